@@ -1,0 +1,63 @@
+"""The nouns of Packdown as frozen data with their own checks."""
+
+from packdown.model.build import Build, Grade, Joint, JointState, Piece
+from packdown.model.container import Container, Lining
+from packdown.model.item import Item, ItemKind, grown, merged_solid
+from packdown.model.joints import find_joints, make_joint
+from packdown.model.part import JointKind, Part, Slot
+from packdown.model.plan import (
+    Bound,
+    Bounds,
+    NotPacked,
+    Objective,
+    PackedContainer,
+    Placement,
+    Plan,
+    PlanBuild,
+    Rules,
+    Step,
+    StepKind,
+    Steps,
+)
+from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
+from packdown.model.settings import Effort, Prefer, Settings
+from packdown.model.workspace import Workspace
+
+__all__ = [
+    "Bound",
+    "Bounds",
+    "Build",
+    "Container",
+    "Effort",
+    "Fill",
+    "Grade",
+    "Item",
+    "ItemKind",
+    "Joint",
+    "JointKind",
+    "JointState",
+    "Lining",
+    "NotPacked",
+    "Objective",
+    "PackedContainer",
+    "Packing",
+    "PackingProblem",
+    "Part",
+    "Piece",
+    "Placement",
+    "Plan",
+    "PlanBuild",
+    "Prefer",
+    "Rules",
+    "Settings",
+    "Slot",
+    "Step",
+    "StepKind",
+    "Steps",
+    "Workspace",
+    "find_joints",
+    "grown",
+    "make_joint",
+    "merged_solid",
+    "usable_payloads",
+]

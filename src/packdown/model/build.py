@@ -1,0 +1,146 @@
+"""Builds: pieces as they stand on the table, and the joints between them."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from packdown.geometry import Solid, WayUp
+from packdown.model.part import JointKind
+
+__all__ = ["Build", "Grade", "Joint", "JointState", "Piece"]
+
+
+class Grade(StrEnum):
+    """How much is known of a build."""
+
+    MEASURED = "measured"
+    UNITS = "units"
+    PLACED = "placed"
+
+
+class JointState(StrEnum):
+    """What a plan does with a joint."""
+
+    KEPT = "kept"
+    SPLIT = "split"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One physical piece: loose in its own frame, or in a build in the build's frame.
+
+    Parameters
+    ----------
+    id
+        Unique in the workspace, such as ``gatehouse/wall-3`` or ``floor-2#17``.
+    part
+        Id of its part; for a measured unit the id of the unit.
+    name
+        Words on its label.
+    build
+        Id of its build, or None for a loose piece.
+    weight_g
+        Weight in grams.
+    cuboids_um
+        Cover of its shape.
+    core_um
+        Cuboids inside its shape: what certainly cannot be passed through.
+    ways_up
+        How it may lie, said in the frame of `cuboids_um`.
+    carry_limit_g
+        What may rest on it; None is no limit, 0 nothing.
+    magnets
+        Magnets in its underside as it stands.
+    contains
+        For measured builds and units: what was counted in it, as (part, number).
+    """
+
+    id: str
+    part: str
+    name: str
+    build: str | None
+    weight_g: int
+    cuboids_um: Solid
+    core_um: Solid
+    ways_up: tuple[WayUp, ...] = tuple(WayUp)
+    carry_limit_g: int | None = None
+    magnets: int = 0
+    contains: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """What holds two pieces of one build.
+
+    Parameters
+    ----------
+    id
+        Unique in the workspace.
+    kind
+        How it holds.
+    pieces
+        The two pieces; for a stacked joint the lower one first.
+    axis
+        Axis its faces look along: 0, 1 or 2.
+    connections
+        Number of slots (or magnets, or contacts) that meet.
+    keys
+        Loose keys that come free when it is split.
+    holds_g
+        What may hang on it at rest, in grams; None for a joint that never parts.
+    effort_s
+        Seconds to split and re-make it.
+    fixed
+        Whether it must never be split (glued, or kept on request).
+    state
+        Whether the plan keeps or splits it.
+    """
+
+    id: str
+    kind: JointKind
+    pieces: tuple[str, str]
+    axis: int
+    connections: int
+    keys: int
+    holds_g: int | None
+    effort_s: int
+    fixed: bool = False
+    state: JointState = JointState.KEPT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Build:
+    """Pieces placed together, in the frame of the build.
+
+    Parameters
+    ----------
+    id, name
+        Short name used in files, and the words printed on labels.
+    grade
+        How much is known of it.
+    pieces
+        All its pieces; at least one.
+    joints
+        The joints between them.
+    needed
+        Rank in which it is needed again (1 is first), or None.
+    tags
+        Words to search and to group by.
+    """
+
+    id: str
+    name: str
+    grade: Grade
+    pieces: tuple[Piece, ...]
+    joints: tuple[Joint, ...]
+    needed: int | None = None
+    tags: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        ids = {piece.id for piece in self.pieces}
+        if not ids:
+            raise ValueError(f"build {self.id}: a build needs at least one piece")
+        if len(ids) != len(self.pieces):
+            raise ValueError(f"build {self.id}: two pieces share an id")
+        for joint in self.joints:
+            if not ids.issuperset(joint.pieces):
+                raise ValueError(f"build {self.id}: joint {joint.id} names a piece it has not")

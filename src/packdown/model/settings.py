@@ -1,0 +1,84 @@
+"""Settings of a workspace: what the owner decides about effort, strength and rules."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from packdown.model.part import JointKind
+
+__all__ = ["Effort", "Prefer", "Settings"]
+
+
+class Prefer(StrEnum):
+    """What a plan spares first."""
+
+    REBUILD = "rebuild"
+    BOXES = "boxes"
+    BALANCED = "balanced"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Effort:
+    """Times of the work at the table, in milliseconds for practised hands.
+
+    Parameters
+    ----------
+    split_ms, remake_ms
+        Opening and closing one connection, by the kind of its joint.
+    place_ms
+        Finding one more sub-assembly and putting it in place.
+    low, usual, high
+        Factors from practised hands to a hobbyist's: shortest, usual and longest.
+    """
+
+    split_ms: dict[JointKind, int]
+    remake_ms: dict[JointKind, int]
+    place_ms: int
+    low: float = 2.0
+    usual: float = 3.0
+    high: float = 4.0
+
+    def joint_s(self, kind: JointKind, connections: int) -> int:
+        """Usual seconds to split and re-make a joint, at least one."""
+        each = self.split_ms[kind] + self.remake_ms[kind]
+        return max(1, round(each * connections * self.usual / 1_000))
+
+    @property
+    def place_s(self) -> int:
+        """Usual seconds that one more sub-assembly costs."""
+        return max(1, round(self.place_ms * self.usual / 1_000))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settings:
+    """What holds for a whole workspace.
+
+    Parameters
+    ----------
+    effort
+        Times of the work at the table.
+    holds_g
+        What one connection holds at rest, in grams, by the kind of its joint.
+    support_percent
+        Least share of an item's lowest faces that must be supported.
+    shock_factor
+        How many times its weight a joint must hold: 3 for transport, 1 for the shelf.
+    joint_tolerance_um
+        How far one joint may stand open.
+    weight_limit_g
+        Most that one packed container may weigh, its tare included.
+    box_worth_s, litre_worth_s
+        Seconds of rebuilding that one container, or one litre of container, weighs as much as
+        when a balanced plan is wanted.
+    prefer
+        What a plan spares first.
+    """
+
+    effort: Effort
+    holds_g: dict[JointKind, int] = field(default_factory=dict)
+    support_percent: int = 80
+    shock_factor: int = 3
+    joint_tolerance_um: int = 200
+    weight_limit_g: int = 15_000
+    box_worth_s: int = 120
+    litre_worth_s: int = 2
+    prefer: Prefer = Prefer.BALANCED
