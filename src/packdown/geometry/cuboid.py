@@ -103,7 +103,7 @@ def footprint_overlap(a: Cuboid, b: Cuboid) -> int:
 
 
 def _subtract(whole: Cuboid, hole: Cuboid) -> list[Cuboid]:
-    """What is left of `whole` without `hole`, as at most six disjoint cuboids."""
+    """Return what is left of `whole` without `hole`, as at most six disjoint cuboids."""
     if not whole.overlaps(hole):
         return [whole]
     low, high = list(whole[:3]), list(whole[3:])
