@@ -20,10 +20,11 @@ from packdown.model.plan import (
     Steps,
 )
 from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
-from packdown.model.settings import Effort, Prefer, Settings
+from packdown.model.settings import BagSize, Effort, Prefer, Settings
 from packdown.model.workspace import Workspace
 
 __all__ = [
+    "BagSize",
     "Bound",
     "Bounds",
     "Build",

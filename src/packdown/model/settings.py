@@ -3,9 +3,10 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from packdown.geometry import Cuboid
 from packdown.model.part import JointKind
 
-__all__ = ["Effort", "Prefer", "Settings"]
+__all__ = ["BagSize", "Effort", "Prefer", "Settings"]
 
 
 class Prefer(StrEnum):
@@ -49,6 +50,40 @@ class Effort:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class BagSize:
+    """How bags of small parts come out.
+
+    Parameters
+    ----------
+    fill_percent
+        Share of a bag's volume that its contents take.
+    base_um
+        Length and width of a bag that lies flat.
+    height_um
+        Most that one bag may be high.
+    carry_g
+        What may rest on a bag.
+    """
+
+    fill_percent: int = 50
+    base_um: tuple[int, int] = (100_000, 80_000)
+    height_um: int = 60_000
+    carry_g: int = 2_000
+
+    def cuboids(self, contents_um3: int, least_um: int) -> tuple[Cuboid, ...]:
+        """Return the solid of a bag for a volume of contents and the thinnest of its pieces."""
+        length, width = self.base_um
+        needed = -(-contents_um3 * 100 // (self.fill_percent * length * width))
+        return (Cuboid(0, 0, 0, length, width, max(needed, least_um)),)
+
+    @property
+    def contents_um3(self) -> int:
+        """Most that goes into one bag."""
+        length, width = self.base_um
+        return length * width * self.height_um * self.fill_percent // 100
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
     """What holds for a whole workspace.
 
@@ -71,6 +106,8 @@ class Settings:
         when a balanced plan is wanted.
     prefer
         What a plan spares first.
+    bag
+        How bags of small parts come out.
     """
 
     effort: Effort
@@ -82,3 +119,4 @@ class Settings:
     box_worth_s: int = 120
     litre_worth_s: int = 2
     prefer: Prefer = Prefer.BALANCED
+    bag: BagSize = BagSize()

@@ -1,0 +1,84 @@
+"""The root of the command line, and the one place where errors become text."""
+
+import sys
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from rich.console import Console
+from typer.core import TyperGroup
+
+from packdown import __version__
+from packdown.errors import InputError, PackdownError
+
+__all__ = ["Folder", "Json", "Output", "PlanFile", "app", "talk"]
+
+Folder = Annotated[Path, typer.Argument(help="Folder of the workspace.", show_default=True)]
+PlanFile = Annotated[Path, typer.Argument(help="Plan file written by `packdown plan`.")]
+Output = Annotated[Path | None, typer.Option("-o", "--output", help="File to write.")]
+Json = Annotated[bool, typer.Option("--json", help="Print the data as JSON.")]
+
+
+def talk() -> Console:
+    """Return the console for talk: all that is not data goes to standard error."""
+    return Console(stderr=True, highlight=False, soft_wrap=True)
+
+
+class _Root(TyperGroup):
+    """Turns errors a user can act on into text; anything else keeps its traceback."""
+
+    def invoke(self, ctx: Any) -> Any:  # noqa: ANN401 - the signature of the base class
+        """Run the command; end with the error's exit status where it raises one."""
+        try:
+            return super().invoke(ctx)
+        except PackdownError as error:
+            _show(error)
+            raise typer.Exit(error.exit_code) from error
+        except OSError as error:
+            where = f"{error.filename}: " if error.filename else ""
+            talk().print(f"[bold]Not done.[/] {where}{error.strerror or error}")
+            raise typer.Exit(PackdownError.exit_code) from error
+
+
+def _show(error: PackdownError) -> None:
+    console = talk()
+    if isinstance(error, InputError):
+        count = len(error.problems)
+        console.print(f"[bold]{count} problem{'s' if count > 1 else ''} found.[/] Nothing was written.")
+        for problem in error.problems:
+            where = f"{problem.file}: {problem.entry}" if problem.entry else problem.file
+            console.print(f"  {where}", markup=False, style="bold")
+            console.print(f"    {problem.message}", markup=False)
+            if problem.hint:
+                console.print(f"    {problem.hint}", markup=False, style="italic")
+        return
+    console.print(error.message, markup=False, style="bold")
+    if error.hint:
+        console.print(error.hint, markup=False)
+
+
+app = typer.Typer(
+    name="packdown",
+    cls=_Root,
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode="rich",
+    help="Split, pack, carry and rebuild modular tabletop scenery, with every plan verified.",
+)
+
+
+def _version(*, value: bool) -> None:
+    if value:
+        sys.stdout.write(f"packdown {__version__}\n")
+        raise typer.Exit
+
+
+@app.callback()
+def _root(
+    *,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
+    ] = False,
+) -> None:
+    del version

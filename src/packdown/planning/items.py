@@ -1,0 +1,109 @@
+"""From pieces to items: loose pieces, bags of small parts and bags of keys."""
+
+from collections.abc import Sequence
+
+from packdown.geometry import Cuboid, WayUp, bounds, translate, volume
+from packdown.model import BagSize, Item, ItemKind, Piece
+
+__all__ = ["key_bag", "loose_item", "part_bags"]
+
+
+def _centre(cuboids: Sequence[Cuboid]) -> tuple[int, int, int]:
+    """Centre of gravity of a solid of even density."""
+    total = volume(cuboids)
+    x, y, z = (
+        round(sum(c.volume * (c[axis] + c[axis + 3]) for c in cuboids) / (2 * total))
+        for axis in range(3)
+    )
+    return (x, y, z)
+
+
+def loose_item(piece: Piece) -> Item:
+    """Return the item of a loose piece."""
+    low = bounds(piece.cuboids_um)
+    solid = translate(piece.cuboids_um, -low.x0, -low.y0, -low.z0)
+    frail = piece.carry_limit_g == 0
+    return Item(
+        id=piece.id,
+        name=piece.name,
+        kind=ItemKind.LOOSE,
+        build=None,
+        pieces=(piece.id,),
+        keys=0,
+        weight_g=piece.weight_g,
+        cuboids_um=solid,
+        tender=tuple(range(len(solid))) if frail else (),
+        centre_um=_centre(solid),
+        allowed_ways_up=piece.ways_up,
+        carry_limit_g=None if frail else piece.carry_limit_g,
+        magnets=piece.magnets > 0,
+    )
+
+
+def part_bags(pieces: Sequence[Piece], bag: BagSize) -> tuple[Item, ...]:
+    """Return the bags that hold all loose pieces of one small part."""
+    each = volume(pieces[0].cuboids_um)
+    per_bag = max(1, bag.contents_um3 // each)
+    least = min(pieces[0].cuboids_um[0].size)
+    bags = []
+    for number, start in enumerate(range(0, len(pieces), per_bag), start=1):
+        inside = pieces[start : start + per_bag]
+        solid = bag.cuboids(each * len(inside), least)
+        bags.append(
+            _bag(
+                f"bag:{pieces[0].part}#{number}",
+                f"Bag of {len(inside)} x {pieces[0].name}",
+                None,
+                inside,
+                0,
+                sum(piece.weight_g for piece in inside),
+                solid,
+                bag,
+            )
+        )
+    return tuple(bags)
+
+
+def key_bag(build: str, name: str, keys: int, weight_g: int, volume_um3: int, bag: BagSize) -> Item:
+    """Return the bag of the keys that come free when a build is taken down.
+
+    Parameters
+    ----------
+    build, name
+        Id of the build, and the words on its label.
+    keys
+        How many keys come free.
+    weight_g, volume_um3
+        Weight and volume of one key.
+    bag
+        How bags come out.
+    """
+    solid = bag.cuboids(volume_um3 * keys, 1_000)
+    return _bag(f"bag:{build}:keys", f"Bag of {keys} keys, {name}", build, (), keys, weight_g * keys, solid, bag)
+
+
+def _bag(
+    name: str,
+    label: str,
+    build: str | None,
+    pieces: Sequence[Piece],
+    keys: int,
+    weight_g: int,
+    solid: tuple[Cuboid, ...],
+    bag: BagSize,
+) -> Item:
+    return Item(
+        id=name,
+        name=label,
+        kind=ItemKind.BAG,
+        build=build,
+        pieces=tuple(piece.id for piece in pieces),
+        keys=keys,
+        weight_g=weight_g,
+        cuboids_um=solid,
+        tender=(),
+        centre_um=_centre(solid),
+        allowed_ways_up=(WayUp.UPRIGHT, WayUp.UPSIDE_DOWN),
+        carry_limit_g=bag.carry_g,
+        magnets=False,
+    )

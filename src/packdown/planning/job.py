@@ -1,0 +1,146 @@
+"""A job: one workspace and the containers at hand, with everything the search asks repeatedly."""
+
+from collections import defaultdict
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, field
+
+from packdown import teardown
+from packdown.geometry import Cuboid, volume
+from packdown.model import (
+    Build,
+    Container,
+    Item,
+    JointState,
+    PackingProblem,
+    Piece,
+    Rules,
+    Settings,
+    Workspace,
+)
+from packdown.planning.items import key_bag, loose_item, part_bags
+
+__all__ = ["Job", "Partition"]
+
+SubAssembly = tuple[str, ...]
+Partition = Mapping[str, tuple[SubAssembly, ...]]
+"""For each build, the piece ids of its sub-assemblies."""
+
+
+@dataclass(kw_only=True)
+class Job:
+    """What is to be packed into what.
+
+    Parameters
+    ----------
+    workspace
+        The collection.
+    containers
+        Those of its containers that may be used.
+    """
+
+    workspace: Workspace
+    containers: tuple[Container, ...]
+    rules: Rules = field(init=False)
+    loose: tuple[Item, ...] = field(init=False)
+    _items: dict[tuple[str, SubAssembly], Item | None] = field(init=False, default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.rules = rules_of(self.workspace)
+        self.loose = tuple(self._loose_items())
+
+    @property
+    def settings(self) -> Settings:
+        """The settings of the workspace."""
+        return self.workspace.settings
+
+    @property
+    def builds(self) -> tuple[Build, ...]:
+        """The builds of the workspace."""
+        return self.workspace.builds
+
+    def _loose_items(self) -> list[Item]:
+        bagged = {part.id for part in self.workspace.parts if part.bagged}
+        bags: dict[str, list[Piece]] = defaultdict(list)
+        items = []
+        for piece in self.workspace.loose:
+            if piece.part in bagged:
+                bags[piece.part].append(piece)
+            else:
+                items.append(loose_item(piece))
+        for pieces in bags.values():
+            items.extend(part_bags(pieces, self.settings.bag))
+        return items
+
+    def item(self, build: Build, pieces: SubAssembly) -> Item | None:
+        """Return the item of a sub-assembly, or None if it does not hold together."""
+        key = (build.id, pieces)
+        if key not in self._items:
+            self._items[key] = teardown.assemble(
+                build, pieces, self.settings, self.workspace.key_weight_g
+            )
+        return self._items[key]
+
+    def items(self, partition: Partition) -> tuple[Item, ...]:
+        """Return every item of a partition: sub-assemblies, bags of keys and what is loose."""
+        items = []
+        for build in self.builds:
+            for pieces in partition[build.id]:
+                item = self.item(build, pieces)
+                if item is None:
+                    raise ValueError(f"{build.id}: {pieces} does not hold together")
+                items.append(item)
+            keys = keys_freed(build, partition[build.id])
+            if keys:
+                length, width, height = self.workspace.key_size_um
+                each = volume([Cuboid(0, 0, 0, length, width, height)])
+                weight = self.workspace.key_weight_g
+                items.append(key_bag(build.id, build.name, keys, weight, each, self.settings.bag))
+        return (*items, *self.loose)
+
+    def problem(self, partition: Partition) -> PackingProblem:
+        """Return the packing problem of a partition."""
+        return PackingProblem(
+            items=self.items(partition), containers=self.containers, rules=self.rules
+        )
+
+    def effort_s(self, partition: Partition) -> int:
+        """Return the effort of a partition over all builds, in seconds."""
+        return sum(
+            teardown.effort_of(build, partition[build.id], self.rules.place_s)
+            for build in self.builds
+        )
+
+
+def rules_of(workspace: Workspace) -> Rules:
+    """Return the rules that hold for every plan of a workspace."""
+    settings = workspace.settings
+    effort = settings.effort
+    return Rules(
+        support_percent=settings.support_percent,
+        shock_factor=settings.shock_factor,
+        joint_tolerance_um=settings.joint_tolerance_um,
+        weight_limit_g=settings.weight_limit_g,
+        place_s=effort.place_s,
+        effort_low=effort.low / effort.usual,
+        effort_high=effort.high / effort.usual,
+        key_weight_g=workspace.key_weight_g,
+        keep_together=workspace.keep_together,
+        keep_apart=workspace.keep_apart,
+    )
+
+
+def joint_states(build: Build, subs: Collection[SubAssembly]) -> dict[str, JointState]:
+    """Say for each joint of a build whether the sub-assemblies keep or split it."""
+    home = {piece: index for index, sub in enumerate(subs) for piece in sub}
+    return {
+        joint.id: JointState.KEPT
+        if home[joint.pieces[0]] == home[joint.pieces[1]]
+        else JointState.SPLIT
+        for joint in build.joints
+    }
+
+
+def keys_freed(build: Build, subs: Collection[SubAssembly]) -> int:
+    """Count the keys that come free when a build is taken down to its sub-assemblies."""
+    states = joint_states(build, subs)
+    return sum(joint.keys for joint in build.joints if states[joint.id] is JointState.SPLIT)
