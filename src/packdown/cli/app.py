@@ -44,7 +44,9 @@ def _show(error: PackdownError) -> None:
     console = talk()
     if isinstance(error, InputError):
         count = len(error.problems)
-        console.print(f"[bold]{count} problem{'s' if count > 1 else ''} found.[/] Nothing was written.")
+        console.print(
+            f"[bold]{count} problem{'s' if count > 1 else ''} found.[/] Nothing was written."
+        )
         for problem in error.problems:
             where = f"{problem.file}: {problem.entry}" if problem.entry else problem.file
             console.print(f"  {where}", markup=False, style="bold")

@@ -79,7 +79,16 @@ def key_bag(build: str, name: str, keys: int, weight_g: int, volume_um3: int, ba
         How bags come out.
     """
     solid = bag.cuboids(volume_um3 * keys, 1_000)
-    return _bag(f"bag:{build}:keys", f"Bag of {keys} keys, {name}", build, (), keys, weight_g * keys, solid, bag)
+    return _bag(
+        f"bag:{build}:keys",
+        f"Bag of {keys} keys, {name}",
+        build,
+        (),
+        keys,
+        weight_g * keys,
+        solid,
+        bag,
+    )
 
 
 def _bag(

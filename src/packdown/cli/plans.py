@@ -1,0 +1,200 @@
+"""Commands on plans: plan, verify, steps, book."""
+
+import json
+import sys
+from dataclasses import asdict
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+
+from packdown.cli.app import Folder, Json, Output, PlanFile, app, talk
+from packdown.cli.running import running
+from packdown.errors import PackdownError, UsageError
+from packdown.model import Plan, Prefer
+
+__all__ = ["make_plan", "save_book", "show_verified"]
+
+Seconds = Annotated[
+    float | None, typer.Option("--seconds", min=0.1, help="Stop after so many seconds.")
+]
+Effort = Annotated[
+    int | None,
+    typer.Option("--effort", min=1, help="How many partitions to try: same effort, same plan."),
+]
+Seed = Annotated[int, typer.Option("--seed", min=0, help="Seed of the random choices.")]
+Preference = Annotated[
+    Prefer | None, typer.Option("--prefer", help="What to spare first.", show_default="workspace")
+]
+Containers = Annotated[
+    str | None,
+    typer.Option("--containers", metavar="ID,...", help="Use only these containers."),
+]
+
+
+class BrokenPlanError(PackdownError):
+    """A plan of our own that breaks a rule: a fault of the program, never shown as a plan."""
+
+    exit_code = 1
+
+
+def make_plan(
+    folder: Path,
+    output: Path,
+    *,
+    seconds: float | None = None,
+    effort: int | None = None,
+    seed: int = 0,
+    prefer: Prefer | None = None,
+    containers: tuple[str, ...] | None = None,
+) -> Plan:
+    """Read a workspace, plan it, verify the plan and save it; only then return it."""
+    from packdown.files import read_workspace, write_plan  # noqa: PLC0415
+
+    workspace = read_workspace(folder)
+    console = talk()
+    with running(console, seconds=seconds) as run:
+        from packdown.planning import DEFAULT_EFFORT, plan_workspace  # noqa: PLC0415
+        from packdown.verify import verify  # noqa: PLC0415
+
+        endless = seconds is not None and effort is None
+        plan = plan_workspace(
+            workspace,
+            effort=None if endless else effort or DEFAULT_EFFORT,
+            seed=seed,
+            prefer=prefer,
+            containers=containers,
+            stop=run.stop,
+            progress=run.progress,
+        )
+        report = verify(plan)
+    if not report.ok:
+        broken = "\n".join(f"  {v.rule}: {v.where}: {v.message}" for v in report.violations)
+        raise BrokenPlanError(
+            f"The plan breaks rules of its own, so it is not saved:\n{broken}",
+            hint="This is a fault of Packdown. Please report it with your workspace.",
+        )
+    write_plan(plan, output)
+    if run.interrupted:
+        console.print("Stopped early: this is the best plan found so far.")
+    return plan
+
+
+def show_verified(plan: Plan) -> None:
+    """Print the summary of a plan, and how many rules it keeps."""
+    from packdown.report import summary  # noqa: PLC0415
+    from packdown.verify import verify  # noqa: PLC0415
+
+    console = Console(highlight=False)
+    summary(plan, console)
+    report = verify(plan)
+    console.print(f"Verified: {len(report.rules)} of {len(report.rules)} rules kept.")
+
+
+def save_book(plan: Plan, output: Path) -> Path:
+    """Write the pack book of a plan."""
+    from packdown.files import write_text  # noqa: PLC0415
+    from packdown.report import book  # noqa: PLC0415
+
+    if output.suffix.lower() not in {".html", ".htm"}:
+        raise UsageError(
+            f"{output.name}: a pack book is one HTML file", hint="name it something.html"
+        )
+    write_text(book.render(plan), output)
+    return output
+
+
+@app.command()
+def plan(
+    folder: Folder = Path(),
+    *,
+    output: Output = None,
+    seconds: Seconds = None,
+    effort: Effort = None,
+    seed: Seed = 0,
+    prefer: Preference = None,
+    containers: Containers = None,
+    as_json: Json = False,
+) -> None:
+    """Decide which joints to split and what goes where; verify the plan and save it."""
+    names = tuple(name.strip() for name in containers.split(",")) if containers else None
+    target = output or folder / "plan.json"
+    made = make_plan(
+        folder,
+        target,
+        seconds=seconds,
+        effort=effort,
+        seed=seed,
+        prefer=prefer,
+        containers=names,
+    )
+    if as_json:
+        sys.stdout.write(target.read_text(encoding="utf-8"))
+    else:
+        show_verified(made)
+        talk().print(f"Plan: {target}", markup=False)
+    if made.not_packed:
+        raise typer.Exit(1)
+
+
+@app.command()
+def verify(plan_file: PlanFile, *, as_json: Json = False) -> None:
+    """Check every rule by name; exit status 1 if any is broken."""
+    from packdown.files import read_plan  # noqa: PLC0415
+    from packdown.report import verification  # noqa: PLC0415
+    from packdown.verify import verify as verified  # noqa: PLC0415
+
+    report = verified(read_plan(plan_file))
+    if as_json:
+        rows = [
+            {
+                "rule": rule.name,
+                "means": rule.sentence,
+                "violations": [asdict(violation) for violation in violations],
+            }
+            for rule, violations in report.rules
+        ]
+        sys.stdout.write(json.dumps({"ok": report.ok, "rules": rows}, indent=2) + "\n")
+    else:
+        verification(report, Console(highlight=False))
+    if not report.ok:
+        raise typer.Exit(1)
+
+
+@app.command()
+def steps(
+    plan_file: PlanFile,
+    *,
+    take_down: Annotated[bool, typer.Option("--take-down", help="Only taking down.")] = False,
+    rebuild: Annotated[bool, typer.Option("--rebuild", help="Only rebuilding.")] = False,
+    as_json: Json = False,
+) -> None:
+    """Print the steps of taking down and of rebuilding."""
+    from packdown.files import read_plan  # noqa: PLC0415
+    from packdown.report import print_steps  # noqa: PLC0415
+
+    made = read_plan(plan_file)
+    both = take_down == rebuild
+    lists = {
+        name: getattr(made.steps, name)
+        for name, wanted in (("take_down", take_down), ("rebuild", rebuild))
+        if wanted or both
+    }
+    if as_json:
+        from packdown.files import steps_json  # noqa: PLC0415
+
+        sys.stdout.write(steps_json(lists) + "\n")
+        return
+    console = Console(highlight=False)
+    for name in lists:
+        print_steps(made, name, console)
+
+
+@app.command()
+def book(plan_file: PlanFile, *, output: Output = None) -> None:
+    """Write the pack book: one HTML file that needs no network."""
+    from packdown.files import read_plan  # noqa: PLC0415
+
+    written = save_book(read_plan(plan_file), output or plan_file.with_suffix(".html"))
+    talk().print(f"Pack book: {written}", markup=False)

@@ -1,0 +1,74 @@
+"""Long work at the terminal: progress, a deadline, and Ctrl-C that keeps the best plan."""
+
+import signal
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from types import FrameType
+
+from rich.console import Console
+from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+__all__ = ["Run", "running"]
+
+
+@dataclass
+class Run:
+    """What long work asks and tells while it goes on.
+
+    Parameters
+    ----------
+    seconds
+        When to stop, counted from the start; None for no deadline.
+    tell
+        Told the share of the work done and how things stand.
+    """
+
+    seconds: float | None
+    tell: Callable[[float, str], None]
+    interrupted: bool = False
+    _start: float = field(default_factory=time.monotonic)
+
+    def stop(self) -> bool:
+        """Whether the deadline has passed or the user pressed Ctrl-C."""
+        return self.interrupted or (self.seconds is not None and self.elapsed >= self.seconds)
+
+    @property
+    def elapsed(self) -> float:
+        """Seconds since the start."""
+        return time.monotonic() - self._start
+
+    def progress(self, share: float, words: str) -> None:
+        """Show how far the work is; with a deadline, time counts rather than tries."""
+        if self.seconds is not None:
+            share = min(1.0, self.elapsed / self.seconds)
+        self.tell(share, words)
+
+
+@contextmanager
+def running(console: Console, *, seconds: float | None) -> Iterator[Run]:
+    """Show progress while the body works; the first Ctrl-C asks it to stop, a second ends it."""
+    bar = Progress(
+        TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn(),
+        console=console, transient=True,
+    )  # fmt: skip
+    task = bar.add_task("reading", total=1.0)
+
+    def tell(share: float, words: str) -> None:
+        bar.update(task, completed=share, description=words)
+
+    run = Run(seconds, tell)
+
+    def interrupt(_signal: int, _frame: FrameType | None) -> None:
+        if run.interrupted:
+            raise KeyboardInterrupt
+        run.interrupted = True
+        tell(1.0, "stopping, the best plan is kept")
+
+    before = signal.signal(signal.SIGINT, interrupt)
+    try:
+        with bar:
+            yield run
+    finally:
+        signal.signal(signal.SIGINT, before)

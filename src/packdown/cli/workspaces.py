@@ -1,0 +1,91 @@
+"""Commands on workspaces: demo, new, check."""
+
+import json
+import shutil
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+
+from packdown.cli.app import Folder, Json, app, talk
+from packdown.data import data_folder
+from packdown.errors import InputError, UsageError
+from packdown.units import format_weight
+
+__all__: list[str] = []
+
+EXAMPLE = "tide-mill"
+
+
+@app.command()
+def demo(
+    folder: Annotated[Path, typer.Argument(help="Folder to make.")] = Path("packdown-demo"),
+) -> None:
+    """Copy the example workspace, plan it, verify the plan and write its pack book."""
+    from packdown.cli.plans import make_plan, save_book, show_verified  # noqa: PLC0415
+
+    if folder.exists() and any(folder.iterdir()):
+        raise UsageError(
+            f"{folder} is not empty, so the example is not copied there",
+            hint=f"name another folder, or plan what is there: packdown plan {folder}",
+        )
+    shutil.copytree(data_folder("examples") / EXAMPLE, folder, dirs_exist_ok=True)
+    plan_file = folder / "plan.json"
+    plan = make_plan(folder, plan_file)
+    show_verified(plan)
+    book = save_book(plan, folder / "pack-book.html")
+    talk().print(f"Plan:      {plan_file}\nPack book: {book}", markup=False)
+
+
+@app.command()
+def new(folder: Annotated[Path, typer.Argument(help="Folder to make.")]) -> None:
+    """Make an empty workspace whose commented files explain themselves."""
+    from packdown.files import new_workspace  # noqa: PLC0415
+
+    new_workspace(folder)
+    talk().print(
+        f"Made {folder}. Describe your parts there, then: packdown check {folder}", markup=False
+    )
+
+
+@app.command()
+def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
+    """Read everything and list every problem, with its file and entry."""
+    from packdown.files import read_workspace  # noqa: PLC0415
+
+    try:
+        workspace = read_workspace(folder)
+    except InputError as error:
+        if as_json:
+            rows = [
+                {"file": p.file, "entry": p.entry, "message": p.message, "hint": p.hint}
+                for p in error.problems
+            ]
+            sys.stdout.write(json.dumps({"problems": rows}, indent=2, ensure_ascii=False) + "\n")
+            raise typer.Exit(error.exit_code) from error
+        raise
+    pieces = [piece for build in workspace.builds for piece in build.pieces]
+    everything = (*pieces, *workspace.loose)
+    found = {
+        "name": workspace.name,
+        "parts": len(workspace.parts),
+        "builds": len(workspace.builds),
+        "pieces_in_builds": len(pieces),
+        "joints": sum(len(build.joints) for build in workspace.builds),
+        "loose_pieces": len(workspace.loose),
+        "weight_g": sum(piece.weight_g for piece in everything),
+        "containers": len(workspace.containers),
+    }
+    if as_json:
+        sys.stdout.write(json.dumps({"problems": [], **found}, indent=2, ensure_ascii=False) + "\n")
+        return
+    Console(highlight=False, soft_wrap=True).print(
+        f"{workspace.name}: no problems.\n"
+        f"{found['parts']} parts, {found['builds']} builds of {found['pieces_in_builds']} pieces "
+        f"with {found['joints']} joints, {found['loose_pieces']} loose pieces, "
+        f"{format_weight(sum(piece.weight_g for piece in everything))} in all, "
+        f"{found['containers']} containers.",
+        markup=False,
+    )

@@ -1,0 +1,92 @@
+"""The front door of planning."""
+
+from collections.abc import Callable, Collection
+
+from packdown import teardown
+from packdown.errors import UsageError, nearest
+from packdown.model import Container, Plan, Prefer, Workspace
+from packdown.planning.answer import plan_of
+from packdown.planning.job import Job, Partition, SubAssembly
+from packdown.planning.pack_up import Search, in_build_order, search
+
+__all__ = ["DEFAULT_EFFORT", "plan_workspace"]
+
+DEFAULT_EFFORT = 16
+ENDLESS = 10**9
+
+
+def plan_workspace(
+    workspace: Workspace,
+    *,
+    effort: int | None = DEFAULT_EFFORT,
+    seed: int = 0,
+    prefer: Prefer | None = None,
+    containers: Collection[str] | None = None,
+    stop: Callable[[], bool] | None = None,
+    progress: Callable[[float, str], None] | None = None,
+) -> Plan:
+    """Plan how a whole collection is packed up.
+
+    Parameters
+    ----------
+    workspace
+        The collection.
+    effort
+        How many partitions are tried; None goes on until `stop` says so. With the same
+        workspace, seed and effort the same plan comes out.
+    seed
+        Seed of every random choice.
+    prefer
+        What to spare first; the workspace's own preference if None.
+    containers
+        Ids of the containers that may be used; all if None.
+    stop
+        Asked often; once true, the best plan so far is the answer.
+    progress
+        Told the share of the work done and how things stand.
+
+    Returns
+    -------
+    Plan
+        Not yet verified; what has no place is listed with its reason.
+
+    Raises
+    ------
+    UsageError
+        If a container is unknown.
+    """
+    job = Job(workspace=workspace, containers=_chosen(workspace, containers))
+    wanted = prefer or workspace.settings.prefer
+    run = Search(
+        job=job,
+        prefer=wanted,
+        seed=seed,
+        effort=ENDLESS if effort is None else max(1, effort),
+        stop=stop or (lambda: False),
+        progress=progress or (lambda _share, _words: None),
+    )
+    state = search(run, least_effort_split(job))
+    return plan_of(
+        job, state, prefer=wanted, seed=seed, effort=run.spent if effort is None else run.effort
+    )
+
+
+def _chosen(workspace: Workspace, names: Collection[str] | None) -> tuple[Container, ...]:
+    if names is None:
+        return workspace.containers
+    known = [container.id for container in workspace.containers]
+    for name in names:
+        if name not in known:
+            raise UsageError(f'there is no container "{name}"', hint=nearest(name, known))
+    return tuple(container for container in workspace.containers if container.id in set(names))
+
+
+def least_effort_split(job: Job) -> Partition:
+    """Return the least-effort split of every build, each possible to take apart."""
+    partition: dict[str, tuple[SubAssembly, ...]] = {}
+    for build in job.builds:
+        found = teardown.split(
+            build, job.containers, job.settings, job.rules, job.workspace.key_weight_g
+        )
+        partition[build.id] = in_build_order(build, found.sub_assemblies)
+    return partition

@@ -1,0 +1,102 @@
+"""The steps both ways: builds apart, items into containers; and back."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from packdown import teardown
+from packdown.geometry import Cuboid, WayUp, bounds
+from packdown.model import Item, ItemKind, PackedContainer, Placement, Step, StepKind
+from packdown.planning.job import Job
+from packdown.planning.state import State
+
+__all__ = ["place_in_words", "work_steps"]
+
+LIES = {
+    WayUp.UPRIGHT: "upright",
+    WayUp.UPSIDE_DOWN: "upside down",
+    WayUp.ON_LEFT: "on its left side",
+    WayUp.ON_RIGHT: "on its right side",
+    WayUp.ON_FRONT: "on its front",
+    WayUp.ON_BACK: "on its back",
+}
+TABLE = "table"
+
+
+def work_steps(
+    job: Job, state: State, containers: Sequence[PackedContainer]
+) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
+    """Return the numbered steps of taking down and of rebuilding.
+
+    Taking down parts every build first, then loads the containers in order. Rebuilding unloads
+    each container from the top, then joins every build.
+    """
+    home = state.container_of()
+    parting: list[Step] = []
+    joining: list[Step] = []
+    for build in job.builds:
+        subs = state.partition[build.id]
+        where = {sub: home.get(item.id, TABLE) for sub in subs if (item := job.item(build, sub))}
+        moves = teardown.order_of_work(build, subs)
+        down, up = teardown.write_steps(build, moves, where)
+        parting.extend(down)
+        joining.extend(up)
+    items = {item.id: item for item in state.items}
+    loading = [
+        _pack_step(items[placement.item], placement, container)
+        for container in containers
+        for placement in container.fill
+    ]
+    unloading = [
+        _unpack_step(items[placement.item], placement, container)
+        for container in containers
+        for placement in reversed(container.fill)
+    ]
+    return _numbered([*parting, *loading]), _numbered([*unloading, *joining])
+
+
+def _numbered(steps: Iterable[Step]) -> tuple[Step, ...]:
+    return tuple(replace(step, n=number) for number, step in enumerate(steps, start=1))
+
+
+def _pack_step(item: Item, placement: Placement, container: PackedContainer) -> Step:
+    spot = place_in_words(bounds(placement.cuboids_um), container)
+    where = "on the floor" if placement.layer == 1 else f"in layer {placement.layer}"
+    text = f"Lay {item.name} {LIES[placement.way_up]} into {container.name}: {where}, {spot}."
+    return _moved(item, StepKind.PACK, text, TABLE, container.id)
+
+
+def _unpack_step(item: Item, placement: Placement, container: PackedContainer) -> Step:
+    spot = place_in_words(bounds(placement.cuboids_um), container)
+    text = f"Lift {item.name} out of {container.name} ({spot}) and set it down upright."
+    return _moved(item, StepKind.UNPACK, text, container.id, TABLE)
+
+
+def _moved(item: Item, kind: StepKind, text: str, start: str, end: str) -> Step:
+    length = max(bounds(item.cuboids_um).size)
+    both = item.weight_g > 1_000 or length > 300_000
+    return Step(
+        n=0,
+        kind=kind,
+        build=item.build,
+        text=text,
+        pieces=item.pieces,
+        stays=(),
+        joints=(),
+        direction=None,
+        from_=start,
+        to=end,
+        keys=item.keys if item.kind is ItemKind.BAG else 0,
+        keys_first=0,
+        hands=2 if both else 1,
+    )
+
+
+def place_in_words(placed: Cuboid, container: PackedContainer) -> str:
+    """Say where in a container something lies, in thirds of its length and width.
+
+    Examples: "front left", "middle", "back".
+    """
+    x = (placed.x0 + placed.x1) * 3 // (2 * container.inner_um[0])
+    y = (placed.y0 + placed.y1) * 3 // (2 * container.inner_um[1])
+    words = (("front", "", "back")[min(y, 2)], ("left", "", "right")[min(x, 2)])
+    return " ".join(word for word in words if word) or "middle"
