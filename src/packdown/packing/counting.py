@@ -1,0 +1,214 @@
+"""How many pieces of each kind go into which container: an integer relaxation of the packing.
+
+Whatever a plan does, its counts obey these constraints, so the least cost of the relaxation is a
+lower bound. Volumes are scaled to stay within 64-bit integers; pieces are rounded down and
+containers up, so that rounding can only weaken a bound.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import gcd
+
+from ortools.sat.python import cp_model
+
+__all__ = ["Kind", "Relaxation", "Room"]
+
+EXACT = 2**50
+"""Sums of scaled figures stay below this: exact as 64-bit integers and as floats."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """Pieces alike in all that counts; the tuples run parallel to the containers.
+
+    Parameters
+    ----------
+    weight_g
+        Weight of one piece.
+    volumes_um3
+        Room that one piece certainly takes in each container.
+    fits
+        Whether it fits into each container alone.
+    central
+        Whether it certainly covers the middle of each container.
+    apart
+        The groups of which a container holds no two. With each goes the unit whose pieces may
+        share an item and so a container, or None for a piece that is an item of its own.
+    together
+        The groups of which all are in one container.
+    """
+
+    weight_g: int
+    volumes_um3: tuple[int, ...]
+    fits: tuple[bool, ...]
+    central: tuple[bool, ...]
+    apart: tuple[tuple[int, str | None], ...] = ()
+    together: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Room:
+    """What one container holds: a volume, and a weight."""
+
+    volume_um3: int
+    payload_g: int
+
+
+class Relaxation:
+    """The counting model of some kinds of piece and some containers.
+
+    Parameters
+    ----------
+    numbers
+        How many pieces there are of each kind.
+    rooms
+        What each container holds.
+    alike
+        Groups of containers, by index, that can be exchanged for each other.
+    """
+
+    def __init__(
+        self, numbers: Mapping[Kind, int], rooms: Sequence[Room], alike: Iterable[Sequence[int]]
+    ) -> None:
+        self._numbers = numbers
+        self._rooms = rooms
+        self._model = cp_model.CpModel()
+        self._used = [self._model.new_bool_var("") for _ in rooms]
+        self._counts = {
+            (kind, site): self._model.new_int_var(0, number, "")
+            for kind, number in numbers.items()
+            for site in range(len(rooms))
+            if kind.fits[site]
+        }
+        self._place_all()
+        self._limit_volume()
+        self._limit_weight()
+        self._one_in_the_middle()
+        self._keep_apart()
+        self._keep_together()
+        self._break_symmetry(alike)
+
+    def least(self, costs: Sequence[int], limit: float) -> int | None:
+        """Return a lower bound on the cost of the containers used, or None if nothing works.
+
+        Parameters
+        ----------
+        costs
+            Cost of each container; not negative.
+        limit
+            Deterministic time; a small one weakens the bound and never breaks it.
+
+        Raises
+        ------
+        RuntimeError
+            If the solver rejects the model: a fault of the program.
+        """
+        unit = max(1, gcd(*costs), -(-sum(costs) // EXACT))
+        self._model.minimize(self._sum(self._used, [cost // unit for cost in costs]))
+        solver = cp_model.CpSolver()
+        solver.parameters.num_workers = 1
+        solver.parameters.random_seed = 0
+        solver.parameters.max_deterministic_time = limit
+        status = solver.solve(self._model)
+        if status == cp_model.INFEASIBLE:
+            return None
+        if status == cp_model.MODEL_INVALID:
+            raise RuntimeError(f"invalid counting model: {self._model.validate()}")
+        # Optimal, feasible or unknown: the bound holds all the same. It is of whole numbers, so
+        # rounding to the nearest takes off no more than the noise of a float.
+        return round(max(0.0, solver.best_objective_bound)) * unit
+
+    @staticmethod
+    def _sum(variables: Sequence[cp_model.IntVar], weights: Sequence[int]) -> cp_model.LinearExprT:
+        return cp_model.LinearExpr.weighted_sum(variables, weights)
+
+    def _in(self, site: int) -> list[Kind]:
+        return [kind for kind in self._numbers if kind.fits[site]]
+
+    def _place_all(self) -> None:
+        for kind, number in self._numbers.items():
+            homes = [self._counts[kind, site] for site, fits in enumerate(kind.fits) if fits]
+            self._model.add(cp_model.LinearExpr.sum(homes) == number)
+
+    def _limit_volume(self) -> None:
+        needed = sum(max(kind.volumes_um3, default=0) * n for kind, n in self._numbers.items())
+        unit = -(-max(needed, sum(room.volume_um3 for room in self._rooms), 1) // EXACT)
+        self._limit(
+            [tuple(volume // unit for volume in kind.volumes_um3) for kind in self._numbers],
+            [-(-room.volume_um3 // unit) for room in self._rooms],
+        )
+
+    def _limit_weight(self) -> None:
+        self._limit(
+            [(kind.weight_g,) * len(self._rooms) for kind in self._numbers],
+            [room.payload_g for room in self._rooms],
+        )
+
+    def _limit(self, demands: Sequence[tuple[int, ...]], supplies: Sequence[int]) -> None:
+        """Let no container take more than it supplies, nor all that are used together."""
+        demand = dict(zip(self._numbers, demands, strict=True))
+        for site, supply in enumerate(supplies):
+            kinds = self._in(site)
+            counts = [self._counts[kind, site] for kind in kinds]
+            taken = self._sum(counts, [demand[kind][site] for kind in kinds])
+            self._model.add(taken <= supply * self._used[site])
+        total = sum(
+            number
+            * min((demand[kind][site] for site, fits in enumerate(kind.fits) if fits), default=0)
+            for kind, number in self._numbers.items()
+        )
+        self._model.add(self._sum(self._used, supplies) >= total)
+
+    def _one_in_the_middle(self) -> None:
+        for site in range(len(self._rooms)):
+            central = [kind for kind in self._in(site) if kind.central[site]]
+            counts = [self._counts[kind, site] for kind in central]
+            self._model.add(cp_model.LinearExpr.sum(counts) <= 1)
+
+    def _keep_apart(self) -> None:
+        groups: dict[int, dict[str | None, list[Kind]]] = defaultdict(lambda: defaultdict(list))
+        for kind in self._numbers:
+            for group, unit in kind.apart:
+                groups[group][unit].append(kind)
+        for units in groups.values():
+            for site in range(len(self._rooms)):
+                present = [
+                    variable
+                    for unit, kinds in units.items()
+                    for variable in self._presence(unit, kinds, site)
+                ]
+                self._model.add(cp_model.LinearExpr.sum(present) <= 1)
+
+    def _presence(
+        self, unit: str | None, kinds: Sequence[Kind], site: int
+    ) -> list[cp_model.IntVar]:
+        """Return variables whose sum is how much of a unit of a group a container holds."""
+        here = [kind for kind in kinds if kind.fits[site]]
+        if unit is None:
+            return [self._counts[kind, site] for kind in here]
+        present = self._model.new_bool_var("")
+        for kind in here:
+            self._model.add(self._counts[kind, site] <= self._numbers[kind] * present)
+        return [present]
+
+    def _keep_together(self) -> None:
+        groups: dict[int, list[Kind]] = defaultdict(list)
+        for kind in self._numbers:
+            for group in kind.together:
+                groups[group].append(kind)
+        for kinds in groups.values():
+            homes = [self._model.new_bool_var("") for _ in self._rooms]
+            self._model.add_exactly_one(homes)
+            for site, home in enumerate(homes):
+                for kind in kinds:
+                    if kind.fits[site]:
+                        self._model.add(self._counts[kind, site] == self._numbers[kind] * home)
+                    else:
+                        self._model.add(home == 0)
+
+    def _break_symmetry(self, alike: Iterable[Sequence[int]]) -> None:
+        for group in alike:
+            for first, second in pairwise(group):
+                self._model.add_implication(self._used[second], self._used[first])
