@@ -15,7 +15,7 @@ def data_folder(name: str) -> Path:
     """
     here = Path(__file__).resolve().parent
     checkout = here.parent.parent
-    for root in (here / "data", checkout):
+    for root in (here / "resources", checkout):
         folder = root / name
         if folder.is_dir() and (root != checkout or (checkout / "pyproject.toml").is_file()):
             return folder

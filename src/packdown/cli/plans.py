@@ -50,13 +50,13 @@ def make_plan(
     containers: tuple[str, ...] | None = None,
 ) -> Plan:
     """Read a workspace, plan it, verify the plan and save it; only then return it."""
-    from packdown.files import read_workspace, write_plan  # noqa: PLC0415
+    from packdown.files import read_workspace, write_plan
 
     workspace = read_workspace(folder)
     console = talk()
     with running(console, seconds=seconds) as run:
-        from packdown.planning import DEFAULT_EFFORT, plan_workspace  # noqa: PLC0415
-        from packdown.verify import verify  # noqa: PLC0415
+        from packdown.planning import DEFAULT_EFFORT, plan_workspace
+        from packdown.verify import verify
 
         endless = seconds is not None and effort is None
         plan = plan_workspace(
@@ -83,8 +83,8 @@ def make_plan(
 
 def show_verified(plan: Plan) -> None:
     """Print the summary of a plan, and how many rules it keeps."""
-    from packdown.report import summary  # noqa: PLC0415
-    from packdown.verify import verify  # noqa: PLC0415
+    from packdown.report import summary
+    from packdown.verify import verify
 
     console = Console(highlight=False)
     summary(plan, console)
@@ -94,8 +94,8 @@ def show_verified(plan: Plan) -> None:
 
 def save_book(plan: Plan, output: Path) -> Path:
     """Write the pack book of a plan."""
-    from packdown.files import write_text  # noqa: PLC0415
-    from packdown.report import book  # noqa: PLC0415
+    from packdown.files import write_text
+    from packdown.report import book
 
     if output.suffix.lower() not in {".html", ".htm"}:
         raise UsageError(
@@ -141,9 +141,9 @@ def plan(
 @app.command()
 def verify(plan_file: PlanFile, *, as_json: Json = False) -> None:
     """Check every rule by name; exit status 1 if any is broken."""
-    from packdown.files import read_plan  # noqa: PLC0415
-    from packdown.report import verification  # noqa: PLC0415
-    from packdown.verify import verify as verified  # noqa: PLC0415
+    from packdown.files import read_plan
+    from packdown.report import verification
+    from packdown.verify import verify as verified
 
     report = verified(read_plan(plan_file))
     if as_json:
@@ -171,8 +171,8 @@ def steps(
     as_json: Json = False,
 ) -> None:
     """Print the steps of taking down and of rebuilding."""
-    from packdown.files import read_plan  # noqa: PLC0415
-    from packdown.report import print_steps  # noqa: PLC0415
+    from packdown.files import read_plan
+    from packdown.report import print_steps
 
     made = read_plan(plan_file)
     both = take_down == rebuild
@@ -182,7 +182,7 @@ def steps(
         if wanted or both
     }
     if as_json:
-        from packdown.files import steps_json  # noqa: PLC0415
+        from packdown.files import steps_json
 
         sys.stdout.write(steps_json(lists) + "\n")
         return
@@ -194,7 +194,7 @@ def steps(
 @app.command()
 def book(plan_file: PlanFile, *, output: Output = None) -> None:
     """Write the pack book: one HTML file that needs no network."""
-    from packdown.files import read_plan  # noqa: PLC0415
+    from packdown.files import read_plan
 
     written = save_book(read_plan(plan_file), output or plan_file.with_suffix(".html"))
     talk().print(f"Pack book: {written}", markup=False)

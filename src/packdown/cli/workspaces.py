@@ -24,7 +24,7 @@ def demo(
     folder: Annotated[Path, typer.Argument(help="Folder to make.")] = Path("packdown-demo"),
 ) -> None:
     """Copy the example workspace, plan it, verify the plan and write its pack book."""
-    from packdown.cli.plans import make_plan, save_book, show_verified  # noqa: PLC0415
+    from packdown.cli.plans import make_plan, save_book, show_verified
 
     if folder.exists() and any(folder.iterdir()):
         raise UsageError(
@@ -42,7 +42,7 @@ def demo(
 @app.command()
 def new(folder: Annotated[Path, typer.Argument(help="Folder to make.")]) -> None:
     """Make an empty workspace whose commented files explain themselves."""
-    from packdown.files import new_workspace  # noqa: PLC0415
+    from packdown.files import new_workspace
 
     new_workspace(folder)
     talk().print(
@@ -53,7 +53,7 @@ def new(folder: Annotated[Path, typer.Argument(help="Folder to make.")]) -> None
 @app.command()
 def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
     """Read everything and list every problem, with its file and entry."""
-    from packdown.files import read_workspace  # noqa: PLC0415
+    from packdown.files import read_workspace
 
     try:
         workspace = read_workspace(folder)

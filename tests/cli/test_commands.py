@@ -1,0 +1,160 @@
+"""The command line as a user meets it: status, output and messages."""
+
+import json
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from packdown.cli import app
+from packdown.data import data_folder
+
+RUN = CliRunner()
+
+
+def run(*words: str | Path) -> tuple[int, str, str]:
+    """Run a command; return its exit status, standard output and standard error."""
+    result = RUN.invoke(app, [str(word) for word in words])
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result.exit_code, result.stdout, result.stderr
+
+
+@pytest.fixture
+def small(tmp_path: Path) -> Path:
+    """A workspace of a few tiles and one tray."""
+    folder = tmp_path / "small"
+    (folder / "builds").mkdir(parents=True)
+    (folder / "packdown.toml").write_text('name = "Small"\n[grid]\nsquare = "30 mm"\n')
+    (folder / "parts.toml").write_text(
+        '[parts.tile]\nname = "Tile"\nsize = ["60 mm", "60 mm", "8 mm"]\nweight = "30 g"\n'
+        'slots = [{sides = ["left", "right"], every = "60 mm", height = "4 mm"}]\n'
+    )
+    (folder / "counts.csv").write_text("part,count\ntile,9\n")
+    (folder / "containers.toml").write_text(
+        '[containers.tray]\nname = "Tray"\ninner = ["200 mm", "150 mm", "40 mm"]\n'
+        'outer = ["206 mm", "156 mm", "43 mm"]\ntare = "300 g"\npayload = "5 kg"\n'
+    )
+    (folder / "builds" / "row.toml").write_text(
+        '[builds.row]\nname = "Row"\n'
+        'place = [{id = "t", part = "tile", at = [0, 0], repeat = {count = [4, 1], step = [2, 0]}}]\n'
+    )
+    return folder
+
+
+def test_plan_verify_steps_and_book_of_a_small_workspace(small: Path) -> None:
+    """The main job from the files to the book, each command with status 0."""
+    status, shown, _ = run("plan", small, "--effort", "2")
+    assert status == 0
+    assert "Tray" in shown
+    plan = small / "plan.json"
+    status, shown, _ = run("verify", plan)
+    assert status == 0
+    assert "support" in shown
+    status, shown, _ = run("steps", plan, "--rebuild")
+    assert status == 0
+    assert "Row" in shown
+    status, _, _ = run("book", plan, "-o", small / "book.html")
+    assert status == 0
+    assert (small / "book.html").read_text(encoding="utf-8").startswith("<!doctype html>")
+
+
+def test_json_is_the_only_thing_on_standard_output(small: Path) -> None:
+    """With --json a program can read what is printed."""
+    status, shown, _ = run("plan", small, "--effort", "1", "--json")
+    assert status == 0
+    assert json.loads(shown)["format"] == "packdown-plan"
+    assert json.loads(run("check", small, "--json")[1])["loose_pieces"] == 5
+    assert json.loads(run("verify", small / "plan.json", "--json")[1])["ok"] is True
+    steps = json.loads(run("steps", small / "plan.json", "--json")[1])
+    assert set(steps) == {"take_down", "rebuild"}
+
+
+def test_what_does_not_fit_ends_with_status_1(small: Path) -> None:
+    """The answer is no, the plan is still saved, and the reason is shown."""
+    (small / "counts.csv").write_text("part,count\ntile,90\n")
+    status, shown, _ = run("plan", small, "--effort", "1")
+    assert status == 1
+    assert "no room left" in shown
+    assert (small / "plan.json").exists()
+
+
+def test_a_broken_rule_ends_with_status_1(small: Path) -> None:
+    """A plan that was tampered with is not accepted."""
+    run("plan", small, "--effort", "1")
+    plan = small / "plan.json"
+    data = json.loads(plan.read_text(encoding="utf-8"))
+    data["objective"]["containers"] += 1
+    plan.write_text(json.dumps(data), encoding="utf-8")
+    status, shown, _ = run("verify", plan)
+    assert status == 1
+    assert "objective" in shown
+
+
+def test_bad_input_ends_with_status_2_and_writes_nothing(small: Path) -> None:
+    """Every problem is named with file and entry; no plan appears."""
+    (small / "counts.csv").write_text("part,count\ntlie,9\ntile,-1\n")
+    status, shown, said = run("plan", small)
+    assert status == 2
+    assert shown == ""
+    assert "counts.csv" in said
+    assert 'did you mean "tile"?' in said
+    assert "Traceback" not in said
+    assert not (small / "plan.json").exists()
+
+
+@pytest.mark.parametrize("command", ["plan", "check"])
+def test_a_missing_folder_is_named(command: str, tmp_path: Path) -> None:
+    """A folder that is not there ends with status 2 and a sentence."""
+    status, _, said = run(command, tmp_path / "nowhere")
+    assert status == 2
+    assert "nowhere" in said
+
+
+@pytest.mark.parametrize("command", ["verify", "steps", "book"])
+def test_a_missing_plan_is_named(command: str, tmp_path: Path) -> None:
+    """A plan that is not there ends with status 2 and a sentence."""
+    status, _, said = run(command, tmp_path / "plan.json")
+    assert status == 2
+    assert "plan.json" in said
+
+
+def test_a_new_workspace_reads_once_it_is_filled(tmp_path: Path) -> None:
+    """The fresh files explain themselves; checked as they are, they say what is missing."""
+    status, _, _ = run("new", tmp_path / "mine")
+    assert status == 0
+    status, _, said = run("check", tmp_path / "mine")
+    assert status == 2
+    assert "1 problem" in said
+    assert run("new", tmp_path / "mine")[0] == 2
+
+
+def test_the_demo_refuses_a_folder_that_is_in_use(tmp_path: Path) -> None:
+    """Nothing of the user's is overwritten."""
+    (tmp_path / "notes.txt").write_text("keep me")
+    status, _, said = run("demo", tmp_path)
+    assert status == 2
+    assert "not empty" in said
+    assert [path.name for path in tmp_path.iterdir()] == ["notes.txt"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Ctrl-C is sent otherwise there")
+def test_interrupting_keeps_the_best_plan(tmp_path: Path) -> None:
+    """Ctrl-C in the middle of the search ends it with a saved, verified plan."""
+    folder = tmp_path / "example"
+    shutil.copytree(next(data_folder("examples").iterdir()), folder)
+    command = [sys.executable, "-m", "packdown", "plan", str(folder), "--effort", "100000"]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    ) as process:
+        time.sleep(8)  # long enough to be at work; too short to be done
+        process.send_signal(signal.SIGINT)
+        _, said = process.communicate(timeout=120)
+    assert process.returncode in {0, 1}
+    assert "Stopped early" in said
+    assert run("verify", folder / "plan.json")[0] == 0
