@@ -42,7 +42,8 @@ def small(tmp_path: Path) -> Path:
     )
     (folder / "builds" / "row.toml").write_text(
         '[builds.row]\nname = "Row"\n'
-        'place = [{id = "t", part = "tile", at = [0, 0], repeat = {count = [4, 1], step = [2, 0]}}]\n'
+        'place = [{id = "t", part = "tile", at = [0, 0], '
+        "repeat = {count = [4, 1], step = [2, 0]}}]\n"
     )
     return folder
 

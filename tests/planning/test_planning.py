@@ -3,12 +3,12 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from support import small
 
 from packdown.errors import UsageError
 from packdown.model import JointState, Prefer
 from packdown.planning import plan_workspace
 from packdown.verify import verify
+from support import small
 
 
 @given(seed=st.integers(0, 10**6), prefer=st.sampled_from(Prefer))

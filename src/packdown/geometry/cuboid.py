@@ -5,6 +5,7 @@ A *solid* is a tuple of cuboids that share no volume. Functions here are pure an
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
+from math import isqrt
 from typing import NamedTuple
 
 __all__ = [
@@ -12,6 +13,7 @@ __all__ = [
     "Solid",
     "bounds",
     "contains",
+    "cover_disc",
     "cover_triangle",
     "difference",
     "disjoint_union",
@@ -210,4 +212,35 @@ def cover_triangle(length: int, width: int, height: int, step: int) -> tuple[Sol
         cover.append(Cuboid(x0, 0, 0, x1, outer, height))
         if inner > 0:
             core.append(Cuboid(x0, 0, 0, x1, inner, height))
+    return disjoint_union(cover), disjoint_union(core)
+
+
+def cover_disc(diameter: int, height: int, step: int) -> tuple[Solid, Solid]:
+    """Cover an upright cylinder, which touches x = 0 and y = 0, by steps.
+
+    Parameters
+    ----------
+    diameter, height
+        Size of the cylinder, in micrometres.
+    step
+        Widest step along x, in micrometres; at most half of the diameter.
+
+    Returns
+    -------
+    cover, core
+        A solid that contains the cylinder, and one that lies inside it.
+    """
+    count = -(-diameter // step)
+    edges = [diameter * k // count for k in range(count + 1)]
+    cover, core = [], []
+    for x0, x1 in pairwise(edges):
+        near = 0 if 2 * x0 <= diameter <= 2 * x1 else min(abs(2 * x - diameter) for x in (x0, x1))
+        far = max(abs(2 * x - diameter) for x in (x0, x1))
+        widest, narrowest = diameter**2 - near**2, diameter**2 - far**2
+        chord = isqrt(widest) + (isqrt(widest) ** 2 < widest)
+        low = (diameter - chord) // 2
+        cover.append(Cuboid(x0, low, 0, x1, diameter - low, height))
+        low = -((isqrt(narrowest) - diameter) // 2)
+        if low < diameter - low:
+            core.append(Cuboid(x0, low, 0, x1, diameter - low, height))
     return disjoint_union(cover), disjoint_union(core)
