@@ -1,0 +1,24 @@
+"""Which joints to split, in which order, and what holds in transit."""
+
+from packdown.teardown.assembly import assemble
+from packdown.teardown.bounds import effort_bound
+from packdown.teardown.order import Interlocked, Move, order_of_work
+from packdown.teardown.rehearsal import check_moves
+from packdown.teardown.split import Split, cuts, effort_of, joinable, split
+from packdown.teardown.steps import number, write_steps
+
+__all__ = [
+    "Interlocked",
+    "Move",
+    "Split",
+    "assemble",
+    "check_moves",
+    "cuts",
+    "effort_bound",
+    "effort_of",
+    "joinable",
+    "number",
+    "order_of_work",
+    "split",
+    "write_steps",
+]

@@ -1,0 +1,167 @@
+"""A build as a graph: pieces are bits of a mask, joints and contacts are its edges."""
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+from functools import lru_cache
+from itertools import combinations
+
+from packdown.geometry import Cuboid, Direction, Solid, bounds, face_contact, volume
+from packdown.model import Build, Joint
+
+__all__ = ["BuildGraph", "bits", "graph_of"]
+
+
+def bits(mask: int) -> Iterator[int]:
+    """Yield the positions of the bits that are set, lowest first."""
+    while mask:
+        low = mask & -mask
+        yield low.bit_length() - 1
+        mask ^= low
+
+
+class BuildGraph:
+    """Who is joined to whom, and who lies on whom, in one build.
+
+    A set of pieces is a mask: bit i stands for the i-th piece of the build.
+
+    Parameters
+    ----------
+    build
+        The build; its joints with equal ends are kept apart.
+
+    Attributes
+    ----------
+    boxes
+        Bounding box of each piece.
+    joints
+        Each joint with the mask of its two pieces.
+    lies_on
+        For each direction taken as down, the mask of what each piece lies on.
+    units
+        Masks of pieces that fixed joints hold together: these are never parted.
+    planes
+        For each plane of a joint, the mask of the units that have their middle below it.
+    centroids
+        Centroid of each piece's volume.
+    """
+
+    def __init__(self, build: Build) -> None:
+        self.build = build
+        self.index = {piece.id: number for number, piece in enumerate(build.pieces)}
+        self.all = (1 << len(build.pieces)) - 1
+        self.boxes = tuple(bounds(piece.cuboids_um) for piece in build.pieces)
+        self.joints: tuple[tuple[int, Joint], ...] = tuple(
+            (self.mask(joint.pieces), joint) for joint in build.joints
+        )
+        self._joined = self._neighbours(mask for mask, _ in self.joints)
+        self.lies_on = self._contacts()
+        glued = self._neighbours(mask for mask, joint in self.joints if joint.fixed)
+        self.units = self._components(self.all, glued)
+        self.planes = self._planes()
+        self.centroids = tuple(_centroid(piece.cuboids_um) for piece in build.pieces)
+
+    def mask(self, piece_ids: Iterable[str]) -> int:
+        """Return the mask of pieces given by id."""
+        mask = 0
+        for piece in piece_ids:
+            mask |= 1 << self.index[piece]
+        return mask
+
+    def ids(self, mask: int) -> tuple[str, ...]:
+        """Return the ids of a mask's pieces in the order of the build."""
+        return tuple(self.build.pieces[i].id for i in bits(mask))
+
+    def inner(self, mask: int) -> list[Joint]:
+        """Return the joints between two pieces of a mask."""
+        return [joint for pair, joint in self.joints if pair & mask == pair]
+
+    def inner_effort(self, mask: int) -> int:
+        """Return the seconds it would take to split and re-make every joint inside a mask."""
+        return sum([joint.effort_s for pair, joint in self.joints if pair & mask == pair])
+
+    def components(self, mask: int) -> list[int]:
+        """Return the parts of a mask that joints hold together, in the order of the build."""
+        return self._components(mask, self._joined)
+
+    def is_connected(self, mask: int) -> bool:
+        """Whether joints hold all pieces of a mask together."""
+        return _reach(mask & -mask, mask, self._joined) == mask
+
+    def box(self, mask: int) -> Cuboid:
+        """Return the bounding box of a mask's pieces."""
+        return bounds([self.boxes[i] for i in bits(mask)])
+
+    def _neighbours(self, pairs: Iterable[int]) -> list[int]:
+        joined = [0] * len(self.index)
+        for pair in pairs:
+            for i in bits(pair):
+                joined[i] |= pair & ~(1 << i)
+        return joined
+
+    @staticmethod
+    def _components(mask: int, joined: list[int]) -> list[int]:
+        found = []
+        while mask:
+            part = _reach(mask & -mask, mask, joined)
+            found.append(part)
+            mask &= ~part
+        return found
+
+    def _planes(self) -> tuple[int, ...]:
+        seams = {
+            (joint.axis, max(self.boxes[i][joint.axis] for i in bits(pair)))
+            for pair, joint in self.joints
+        }
+        boxes = {unit: self.box(unit) for unit in self.units}
+        return tuple(
+            sum(unit for unit, box in boxes.items() if box[axis] + box[axis + 3] < 2 * seam)
+            for axis, seam in sorted(seams)
+        )
+
+    def _contacts(self) -> dict[Direction, list[int]]:
+        lies_on = {direction: [0] * len(self.index) for direction in Direction}
+        pieces = self.build.pieces
+        for i, j in combinations(range(len(pieces)), 2):
+            if not _may_touch(self.boxes[i], self.boxes[j]):
+                continue
+            for side in face_contact(pieces[i].cuboids_um, pieces[j].cuboids_um):
+                lies_on[side][i] |= 1 << j
+                lies_on[side.opposite][j] |= 1 << i
+        return lies_on
+
+
+def _reach(start: int, within: int, joined: list[int]) -> int:
+    """Return all that can be reached inside a mask along the neighbours."""
+    reached = fresh = start
+    while fresh:
+        step = 0
+        for i in bits(fresh):
+            step |= joined[i]
+        fresh = step & within & ~reached
+        reached |= fresh
+    return reached
+
+
+def _may_touch(a: Cuboid, b: Cuboid) -> bool:
+    return (
+        a.x0 <= b.x1
+        and b.x0 <= a.x1
+        and a.y0 <= b.y1
+        and b.y0 <= a.y1
+        and a.z0 <= b.z1
+        and b.z0 <= a.z1
+    )
+
+
+def _centroid(solid: Solid) -> tuple[Fraction, Fraction, Fraction]:
+    x, y, z = (
+        Fraction(sum(c.volume * (c[axis] + c[axis + 3]) for c in solid), 2 * volume(solid))
+        for axis in range(3)
+    )
+    return (x, y, z)
+
+
+@lru_cache(maxsize=64)
+def graph_of(build: Build) -> BuildGraph:
+    """Return the graph of a build, made once for as long as it is in use."""
+    return BuildGraph(build)
