@@ -1,6 +1,7 @@
 """Where solids touch, how far one falls, and whether one can move past another."""
 
 from collections.abc import Iterable, Sequence
+from fractions import Fraction
 from typing import NamedTuple
 
 from packdown.geometry.cuboid import Cuboid, bounds
@@ -18,6 +19,7 @@ __all__ = [
 ]
 
 Point = tuple[int, int]
+Place = tuple[float | Fraction, float | Fraction]
 
 
 class Rect(NamedTuple):
@@ -167,17 +169,17 @@ def convex_hull(points: Iterable[Point]) -> tuple[Point, ...]:
     return tuple(chain(ordered) + chain(reversed(ordered)))
 
 
-def _cross(origin: Point, a: tuple[float, float], b: tuple[float, float]) -> float:
+def _cross(origin: Point, a: Place, b: Place) -> float | Fraction:
     return (a[0] - origin[0]) * (b[1] - origin[1]) - (a[1] - origin[1]) * (b[0] - origin[0])
 
 
-def inside_hull(point: tuple[float, float], rects: Iterable[Rect], margin: int = 0) -> bool:
+def inside_hull(point: Place, rects: Iterable[Rect], margin: int = 0) -> bool:
     """Whether a point lies in the convex hull of rectangles, its edge included.
 
     Parameters
     ----------
     point
-        Place in plan, in micrometres; it need not be whole.
+        Place in plan, in micrometres; it need not be whole. Fractions are compared exactly.
     rects
         Rectangles in plan.
     margin

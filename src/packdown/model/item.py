@@ -15,6 +15,7 @@ from packdown.geometry import (
     translate,
 )
 from packdown.model.build import Joint, Piece
+from packdown.model.part import JointKind
 
 __all__ = ["Item", "ItemKind", "grown", "merged_solid"]
 
@@ -87,8 +88,9 @@ class Item:
 def grown(pieces: Sequence[Piece], joints: Iterable[Joint], tolerance_um: int) -> list[Solid]:
     """Return the cover of each piece in a sub-assembly whose joints may stand open a little.
 
-    Every kept joint may add the tolerance, so a piece behind k seams along an axis can be up to
-    k times the tolerance further along; its cover is stretched by as much.
+    Every plane in which kept joints meet along an axis is a seam that may add the tolerance. A
+    piece that reaches beyond k seams can be up to k times the tolerance further along, even if it
+    begins before them: in a running bond its neighbours push it. Its cover is stretched by as much.
 
     Parameters
     ----------
@@ -102,13 +104,15 @@ def grown(pieces: Sequence[Piece], joints: Iterable[Joint], tolerance_um: int) -
     where = {piece.id: bounds(piece.cuboids_um) for piece in pieces}
     seams: tuple[set[int], set[int], set[int]] = (set(), set(), set())
     for joint in joints:
+        if joint.kind is JointKind.GLUED:
+            continue
         a, b = (where[piece] for piece in joint.pieces)
         seams[joint.axis].add(max(a[joint.axis], b[joint.axis]))
     covers = []
     for piece in pieces:
-        low = where[piece.id]
+        high = where[piece.id][3:]
         dx, dy, dz = (
-            tolerance_um * sum(seam <= low[axis] for seam in seams[axis]) for axis in range(3)
+            tolerance_um * sum(seam < high[axis] for seam in seams[axis]) for axis in range(3)
         )
         covers.append(
             tuple(

@@ -65,6 +65,11 @@ def usable_payloads(containers: Iterable[Container], rules: Rules) -> dict[str, 
 
     A container that is carried on top of others shares what the lowest may bear equally with
     all that stand on it; the sum of all loads then never exceeds any limit.
+
+    Raises
+    ------
+    ValueError
+        If a container stands on itself, directly or by way of others.
     """
     by_id = {container.id: container for container in containers}
     payload = {
@@ -74,6 +79,8 @@ def usable_payloads(containers: Iterable[Container], rules: Rules) -> dict[str, 
     for container in by_id.values():
         below = container.stacked_on
         while below in by_id:
+            if container.id in above[below] or below == container.id:
+                raise ValueError(f"container {below} stands on itself")
             above[below].append(container.id)
             below = by_id[below].stacked_on
     for name, stack in above.items():
