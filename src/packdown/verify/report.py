@@ -1,0 +1,69 @@
+"""What a verification says: every rule by name, and all that breaks it."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from packdown.verify.lookup import Lookup
+
+__all__ = ["Broken", "Report", "Rule", "Violation"]
+
+Broken = Iterator[tuple[str, str]]
+"""What a check yields: where the rule is broken, and how."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """One rule that a plan must keep.
+
+    Parameters
+    ----------
+    name
+        Short name, unique among the rules.
+    sentence
+        What the rule demands, in words for the user.
+    check
+        Yields where a plan breaks it, and how.
+    """
+
+    name: str
+    sentence: str
+    check: Callable[[Lookup], Broken]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Violation:
+    """One place in which a plan breaks one rule.
+
+    Parameters
+    ----------
+    rule
+        Name of the rule.
+    where
+        Ids of what is concerned.
+    message
+        What was measured against what is allowed, with units.
+    """
+
+    rule: str
+    where: str
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.rule}: {self.where}: {self.message}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """Every rule in the order of checking, with all that breaks it; nothing if it is kept."""
+
+    rules: tuple[tuple[Rule, tuple[Violation, ...]], ...]
+
+    @property
+    def ok(self) -> bool:
+        """Whether every rule is kept."""
+        return not self.violations
+
+    @property
+    def violations(self) -> tuple[Violation, ...]:
+        """Everything that breaks a rule."""
+        return tuple(violation for _, broken in self.rules for violation in broken)

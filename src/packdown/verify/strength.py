@@ -1,0 +1,115 @@
+"""Joints that are kept hold their sub-assembly together, also on the way."""
+
+from collections.abc import Sequence
+
+import networkx as nx
+
+from packdown.geometry import WayUp, inside_hull, lowest_faces, rests_on, rotate_cuboid
+from packdown.model import ItemKind, JointState, Piece
+from packdown.verify.lookup import Loaded, Lookup
+from packdown.verify.report import Broken
+
+__all__ = [
+    "fixed_joints_are_kept",
+    "joint_states_are_true",
+    "sub_assemblies_hang_together",
+    "sub_assemblies_hold",
+    "sub_assemblies_stand",
+]
+
+
+def joint_states_are_true(lookup: Lookup) -> Broken:
+    """Yield joints said to be kept between sub-assemblies, or said to be split within one."""
+    for build in lookup.builds.values():
+        home = {piece: n for n, sub in enumerate(build.sub_assemblies) for piece in sub}
+        for joint in build.joints:
+            if set(joint.pieces) <= home.keys():
+                same = home[joint.pieces[0]] == home[joint.pieces[1]]
+                true = JointState.KEPT if same else JointState.SPLIT
+                if joint.state is not true:
+                    yield joint.id, f"is said to be {joint.state}, its sub-assemblies say {true}"
+
+
+def fixed_joints_are_kept(lookup: Lookup) -> Broken:
+    """Yield joints that are split although they must not be."""
+    for joint in lookup.joints.values():
+        if joint.fixed and joint.state is JointState.SPLIT:
+            yield joint.id, f"is split, but is {joint.kind} and must stay"
+
+
+def sub_assemblies_hang_together(lookup: Lookup) -> Broken:
+    """Yield sub-assemblies that fall into several parts."""
+    for build in lookup.builds.values():
+        for sub in build.sub_assemblies:
+            graph = nx.Graph()
+            graph.add_nodes_from(piece for piece in sub if piece in lookup.pieces)
+            graph.add_edges_from(joint.pieces for joint in lookup.joints_in(sub))
+            parts = sorted(sorted(part) for part in nx.connected_components(graph))
+            if len(parts) > 1:
+                shown = " | ".join(", ".join(part) for part in parts)
+                yield build.id, f"sub-assembly falls into {len(parts)} parts: {shown}"
+
+
+def _flow_network(lookup: Lookup, pieces: Sequence[Piece], way_up: WayUp) -> nx.DiGraph:
+    """Return how the weight of pieces can reach the ground.
+
+    From ``"weight"`` to each piece runs its weight times the shock factor; from piece to piece
+    what a joint holds (both ways), or anything where one rests on the other; from the lowest
+    pieces anything to ``"ground"``. No capacity means no limit.
+    """
+    graph = nx.DiGraph()
+    turned = {p.id: [rotate_cuboid(c, way_up, 0) for c in p.cuboids_um] for p in pieces}
+    low = min(cuboid.z0 for solid in turned.values() for cuboid in solid)
+    for joint in lookup.joints_in(turned):
+        for edge in (joint.pieces, joint.pieces[::-1]):
+            if joint.holds_g is None:
+                graph.add_edge(*edge)
+            else:
+                held = graph.get_edge_data(*edge, default={}).get("capacity", 0)
+                graph.add_edge(*edge, capacity=held + joint.holds_g)
+    for piece in pieces:
+        graph.add_edge("weight", piece.id, capacity=lookup.plan.rules.shock_factor * piece.weight_g)
+        if min(cuboid.z0 for cuboid in turned[piece.id]) == low:
+            graph.add_edge(piece.id, "ground")
+        for other in pieces:
+            if other is not piece and rests_on(turned[piece.id], turned[other.id]):
+                graph.add_edge(piece.id, other.id)
+                graph[piece.id][other.id].pop("capacity", None)
+    return graph
+
+
+def sub_assemblies_hold(lookup: Lookup) -> Broken:
+    """Yield sub-assemblies from which something would come off in transit.
+
+    The weight, times the shock factor, must flow to the ground through joints and contacts; by
+    the theorem of Ford and Fulkerson (1956), Canadian Journal of Mathematics 8, 399-404, this is
+    so exactly if no set of pieces pulls harder than the joints around it hold.
+    """
+    for loaded in _packed_sub_assemblies(lookup):
+        pieces = lookup.pieces_of(loaded.item)
+        graph = _flow_network(lookup, pieces, loaded.place.way_up)
+        needed = lookup.plan.rules.shock_factor * sum(piece.weight_g for piece in pieces)
+        carried, (hanging, _) = nx.minimum_cut(graph, "weight", "ground")
+        if carried < needed:
+            off = sorted(hanging - {"weight"})
+            pull = lookup.plan.rules.shock_factor * sum(lookup.pieces[p].weight_g for p in off)
+            held = pull - (needed - carried)
+            how = f"would come off {loaded.place.way_up}: pulls with {pull} g, held with {held} g"
+            yield loaded.id, f"{', '.join(off)} {how}"
+
+
+def sub_assemblies_stand(lookup: Lookup) -> Broken:
+    """Yield packed sub-assemblies that would tip over their own lowest faces."""
+    for loaded in _packed_sub_assemblies(lookup):
+        x, y, _ = loaded.centre
+        if not inside_hull((x, y), lowest_faces(loaded.cuboids)):
+            yield loaded.id, f"tips over its own footing {loaded.place.way_up}"
+
+
+def _packed_sub_assemblies(lookup: Lookup) -> list[Loaded]:
+    return [
+        loaded
+        for load in lookup.loads
+        for loaded in load.items
+        if loaded.item.kind is ItemKind.SUB_ASSEMBLY and lookup.pieces_of(loaded.item)
+    ]
