@@ -1,0 +1,165 @@
+"""Packdown beside py3dbp on the same boxes: ``cd tests && python -m benchmarks.compare_py3dbp``.
+
+py3dbp knows sizes, weights and bins, no clearance, support, load or ways up. Every solid is
+therefore taken as its bounding box that may lie any way up, and Packdown runs twice: once on
+these boxes without clearance, once on the items as they are, under all rules.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from functools import partial
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from py3dbp import Bin, Packer
+from py3dbp import Item as Box
+
+from benchmarks.checking import Faults, faults
+from benchmarks.plain import check, item_of, show, timed
+from benchmarks.scenery import scenery
+from packdown.geometry import Cuboid, Solid, bounds
+from packdown.model import Container, Packing, PackingProblem, usable_payloads
+from packdown.packing import pack
+
+MM = 1_000
+
+app = typer.Typer(add_completion=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Outcome:
+    """What came of one packer."""
+
+    packed: int
+    containers: int
+    litres: float
+    faults: Faults
+    seconds: float
+
+
+def boxed(problem: PackingProblem) -> PackingProblem:
+    """Return the problem with every item as its bounding box, any way up, without clearance."""
+    return replace(
+        problem,
+        items=tuple(
+            item_of(item.id, (bounds(item.cuboids_um),), item.weight_g) for item in problem.items
+        ),
+        containers=tuple(
+            replace(container, clearance_um=0, sheet_um=0) for container in problem.containers
+        ),
+        rules=replace(problem.rules, keep_together=(), keep_apart=()),
+    )
+
+
+def run_py3dbp(problem: PackingProblem, *, bigger_first: bool) -> Outcome:
+    """Run py3dbp: every bin is filled from the items that are left (`distribute_items`)."""
+    packer = Packer()
+    payloads = usable_payloads(problem.containers, problem.rules)
+    for container in problem.containers:
+        packer.add_bin(Bin(container.id, *_mm(container.inner_um), payloads[container.id]))
+    for item in problem.items:
+        packer.add_item(Box(item.id, *_mm(bounds(item.cuboids_um).size), item.weight_g))
+    _, seconds = timed(
+        lambda: packer.pack(bigger_first=bigger_first, distribute_items=True, number_of_decimals=3)
+    )
+    by_id = {container.id: container for container in problem.containers}
+    used = [filled for filled in packer.bins if filled.items]
+    return Outcome(
+        packed=sum(len(filled.items) for filled in used),
+        containers=len(used),
+        litres=_litres([by_id[filled.name] for filled in used]),
+        faults=sum(
+            (
+                faults([_solid(box) for box in filled.items], by_id[filled.name].inner_um)
+                for filled in used
+            ),
+            Faults(),
+        ),
+        seconds=seconds,
+    )
+
+
+def _mm(size: Sequence[int]) -> tuple[Decimal, Decimal, Decimal]:
+    """Length, height and depth for py3dbp, whose second axis is the height."""
+    length, width, height = (Decimal(side) / MM for side in size)
+    return (length, height, width)
+
+
+def _solid(box: Box) -> Solid:
+    x, z, y = (int(place * MM) for place in box.position)
+    length, height, width = (int(side * MM) for side in box.get_dimension())
+    return (Cuboid(x, y, z, x + length, y + width, z + height),)
+
+
+def run_packdown(problem: PackingProblem, *, effort: int, seed: int) -> Outcome:
+    """Run our packer."""
+    packing, seconds = timed(partial(pack, problem, effort=effort, seed=seed))
+    return Outcome(
+        packed=len(problem.items) - len(packing.unpacked),
+        containers=len(packing.fills),
+        litres=_litres(_used(problem, packing)),
+        faults=check(problem, packing),
+        seconds=seconds,
+    )
+
+
+def _used(problem: PackingProblem, packing: Packing) -> list[Container]:
+    used = {fill.container for fill in packing.fills}
+    return [container for container in problem.containers if container.id in used]
+
+
+def _litres(containers: Sequence[Container]) -> float:
+    return sum(container.volume_um3 for container in containers) / 10**15
+
+
+def _problem(workspace: Path | None, loose: int, assemblies: int, seed: int) -> PackingProblem:
+    """Return the items of a planned workspace, or generated scenery."""
+    if workspace is None:
+        return scenery(loose, assemblies, seed=seed, mixed=True)
+    from benchmarks.solids_vs_boxes import planned  # noqa: PLC0415 - needs all of the planner
+
+    return planned(workspace, effort=16, seed=seed)[1]
+
+
+@app.command()
+def compare(
+    workspace: Annotated[Path | None, typer.Argument(help="Generated scenery if none.")] = None,
+    loose: Annotated[int, typer.Option(help="Loose pieces of generated scenery.")] = 100,
+    assemblies: Annotated[int, typer.Option(help="Its sub-assemblies.")] = 5,
+    effort: Annotated[int, typer.Option(help="Effort of our packer.")] = 16,
+    seed: int = 0,
+) -> None:
+    """Print one table: packed, containers, litres, faults and seconds of each."""
+    problem = _problem(workspace, loose, assemblies, seed)
+    plain = boxed(problem)
+    outcomes = {
+        "py3dbp, smallest first": run_py3dbp(plain, bigger_first=False),
+        "py3dbp, biggest first": run_py3dbp(plain, bigger_first=True),
+        "Packdown, same boxes": run_packdown(plain, effort=effort, seed=seed),
+        "Packdown, solids, all rules": run_packdown(problem, effort=effort, seed=seed),
+    }
+    show(
+        f"{len(problem.items)} items, {len(problem.containers)} containers at hand",
+        ("packer", "packed", "containers", "litres", "outside", "overlaps", "floating", "s"),
+        [
+            (
+                name,
+                f"{one.packed} of {len(problem.items)}",
+                one.containers,
+                f"{one.litres:.1f}",
+                one.faults.outside,
+                one.faults.overlaps,
+                one.faults.floating,
+                one.seconds,
+            )
+            for name, one in outcomes.items()
+        ],
+        f"py3dbp with distribute_items and 3 decimals; ours at effort {effort}, seed {seed}.\n"
+        "Floating: less than 80 % of the base on the floor or on others.",
+    )
+
+
+if __name__ == "__main__":
+    app()

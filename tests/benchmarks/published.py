@@ -1,0 +1,178 @@
+"""The packer on both published problem sets: ``cd tests && python -m benchmarks.published``.
+
+The figures are comparable with care. The packer keeps an item's centre of gravity inside its
+support, so that even the least support asked for is more than "free" placement; and it may turn
+items about the vertical, which the fixed orientation of the second set does not allow.
+"""
+
+from functools import partial
+from typing import Annotated
+
+import typer
+
+from benchmarks.plain import as_box, check, item_of, open_rules, plain_container, show, timed
+from benchmarks.published_sets import (
+    CONTAINER,
+    BoxType,
+    Size,
+    bin_side,
+    bischoff_ratcliff,
+    martello_pisinger_vigo,
+    volume_bound,
+)
+from packdown.geometry import Vector, WayUp, volume
+from packdown.model import PackingProblem
+from packdown.packing import pack
+
+UM = 1_000  # one unit of length of the sets becomes one millimetre
+FULL_BEST = {
+    1: 94.74, 2: 95.38, 3: 95.65, 4: 95.48, 5: 95.33, 6: 95.23, 7: 94.66,
+    8: 93.73, 10: 92.65, 12: 91.35, 15: 89.83,
+}  # fmt: skip
+"""Mean utilisation in %, full support, 150 s each: Araya, Guerrero, Nuñez (2017)."""
+FEWEST_BINS = {
+    (1, 50): 13.4, (1, 100): 26.6, (1, 150): 36.4, (1, 200): 50.9,
+    (4, 50): 29.4, (4, 100): 58.9, (4, 150): 86.8, (4, 200): 118.8,
+    (5, 50): 8.3, (5, 100): 15.0, (5, 150): 20.1, (5, 200): 27.1,
+    (6, 50): 9.8, (6, 100): 19.0, (6, 150): 29.2, (6, 200): 37.4,
+    (7, 50): 7.4, (7, 100): 12.3, (7, 150): 15.8, (7, 200): 23.5,
+    (8, 50): 9.2, (8, 100): 18.8, (8, 150): 23.9, (8, 200): 29.8,
+}  # fmt: skip
+"""Best of the published mean numbers of bins over ten instances, fixed orientation; from memory."""
+
+app = typer.Typer(add_completion=False)
+
+
+def single_container(types: tuple[BoxType, ...], support_percent: int) -> PackingProblem:
+    """Return an instance of the first set: one container, more boxes than may fit."""
+    items = [
+        item_of(
+            f"type-{number}#{copy}",
+            as_box(_um(kind.size)),
+            1,
+            ways_up=_ways_up(kind),
+        )
+        for number, kind in enumerate(types)
+        for copy in range(kind.count)
+    ]
+    return PackingProblem(
+        items=tuple(items),
+        containers=(plain_container("container", _um(CONTAINER)),),
+        rules=open_rules(support_percent=support_percent),
+    )
+
+
+def _ways_up(kind: BoxType) -> tuple[WayUp, ...]:
+    """One way up for each side of a box that may stand upright."""
+    sides = (WayUp.ON_LEFT, WayUp.ON_FRONT, WayUp.UPRIGHT)
+    return tuple(way for way, may in zip(sides, kind.may_stand, strict=True) if may)
+
+
+def identical_bins(sizes: tuple[Size, ...], side: int, support_percent: int) -> PackingProblem:
+    """Return an instance of the second set, with twice the bins of the lower bound."""
+    items = [
+        item_of(f"item-{number}", as_box(_um((w, d, h))), 1, ways_up=(WayUp.UPRIGHT,))
+        for number, (w, h, d) in enumerate(sizes)
+    ]
+    bins = min(len(sizes), 2 * volume_bound(sizes, side))
+    return PackingProblem(
+        items=tuple(items),
+        containers=tuple(
+            plain_container(f"bin-{index}", _um((side, side, side))) for index in range(bins)
+        ),
+        rules=open_rules(support_percent=support_percent),
+    )
+
+
+def _um(size: Size) -> Vector:
+    length, width, height = size
+    return (length * UM, width * UM, height * UM)
+
+
+@app.command()
+def single(
+    classes: Annotated[list[int] | None, typer.Option("--class", help="0 to 15; 1, 4, 7.")] = None,
+    instances: Annotated[int, typer.Option(help="The first so many of each class.")] = 3,
+    effort: Annotated[int, typer.Option(help="Effort of the packer.")] = 16,
+    support: Annotated[int, typer.Option(help="Per cent of each base.")] = 100,
+    seed: int = 0,
+) -> None:
+    """Bischoff and Ratcliff: mean volume utilisation of one container."""
+    rows = []
+    for number in classes or [1, 4, 7]:
+        used, seconds, wrong = [], 0.0, 0
+        for instance in range(1, instances + 1):
+            problem = single_container(bischoff_ratcliff(number, instance), support)
+            packing, took = timed(partial(pack, problem, effort=effort, seed=seed))
+            found = check(problem, packing)
+            wrong += found.total
+            placed = sum(volume(p.cuboids_um) for f in packing.fills for p in f.placements)
+            used.append(100 * placed / problem.containers[0].volume_um3)
+            seconds += took
+        mean = sum(used) / len(used)
+        rows.append(
+            (
+                f"BR{number}",
+                instances,
+                mean,
+                min(used),
+                FULL_BEST.get(number, "-"),
+                wrong,
+                seconds / instances,
+            )
+        )
+    show(
+        f"One container, support {support} %, effort {effort}, seed {seed}",
+        ("class", "instances", "mean %", "least %", "published full %", "faults", "s each"),
+        rows,
+        "Published: means of all 100 instances of a class, 150 s each, every base fully supported.",
+    )
+
+
+@app.command()
+def bins(
+    classes: Annotated[list[int] | None, typer.Option("--class", help="1 to 8; 1, 4 to 8.")] = None,
+    items: Annotated[int, typer.Option(help="50, 100, 150 or 200.")] = 50,
+    instances: Annotated[int, typer.Option(help="The first so many of each class.")] = 3,
+    effort: Annotated[int, typer.Option(help="Effort of the packer.")] = 16,
+    support: Annotated[int, typer.Option(help="Per cent of each base.")] = 1,
+    seed: int = 0,
+) -> None:
+    """Martello, Pisinger and Vigo: mean number of bins."""
+    rows = []
+    for number in classes or [1, 4, 5, 6, 7, 8]:
+        used, least, left, seconds, wrong = 0, 0, 0, 0.0, 0
+        for instance in range(1, instances + 1):
+            sizes = martello_pisinger_vigo(number, items, instance)
+            problem = identical_bins(sizes, bin_side(number), support)
+            packing, took = timed(partial(pack, problem, effort=effort, seed=seed))
+            found = check(problem, packing)
+            wrong += found.total
+            used += len(packing.fills)
+            least += volume_bound(sizes, bin_side(number))
+            left += len(packing.unpacked)
+            seconds += took
+        best = FEWEST_BINS.get((number, items), "-")
+        rows.append(
+            (
+                number,
+                instances,
+                used / instances,
+                least / instances,
+                best,
+                left,
+                wrong,
+                seconds / instances,
+            )
+        )
+    show(
+        f"Identical bins, {items} items, support {support} %, effort {effort}, seed {seed}",
+        ("class", "instances", "bins", "L2", "published best", "unpacked", "faults", "s each"),
+        rows,
+        "L2 and published figures: fixed orientation and no support; L2 of the instances run,\n"
+        "published means of all ten. Here items may turn about the vertical and must balance.",
+    )
+
+
+if __name__ == "__main__":
+    app()

@@ -1,0 +1,80 @@
+"""A plan as solids and as boxes: ``cd tests && python -m benchmarks.solids_vs_boxes DIR``."""
+
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from benchmarks.plain import check, show, timed
+from packdown.files import read_workspace
+from packdown.geometry import bounds
+from packdown.model import Item, PackingProblem, Plan
+from packdown.packing import pack
+from packdown.planning import plan_workspace
+
+app = typer.Typer(add_completion=False)
+
+
+def planned(folder: Path, *, effort: int, seed: int) -> tuple[Plan, PackingProblem]:
+    """Plan a workspace; return the plan and the packing problem of its items."""
+    workspace = read_workspace(folder)
+    plan = plan_workspace(workspace, effort=effort, seed=seed)
+    return plan, PackingProblem(items=plan.items, containers=workspace.containers, rules=plan.rules)
+
+
+def as_boxes(problem: PackingProblem) -> PackingProblem:
+    """Return the problem with every item as its bounding box, all else unchanged.
+
+    A box is tender only if all of its item is: where that is generous, it is so to the boxes.
+    """
+    return replace(problem, items=tuple(_as_box(item) for item in problem.items))
+
+
+def _as_box(item: Item) -> Item:
+    tender = (0,) if len(item.tender) == len(item.cuboids_um) else ()
+    return replace(item, cuboids_um=(bounds(item.cuboids_um),), tender=tender)
+
+
+@app.command()
+def compare(
+    workspace: Annotated[Path, typer.Argument(help="Folder of the workspace.")],
+    effort: Annotated[int, typer.Option(help="Effort of planner and packer.")] = 16,
+    seed: int = 0,
+) -> None:
+    """Print litres and containers of the plan, of its items packed alone, and of their boxes."""
+    (plan, problem), seconds = timed(lambda: planned(workspace, effort=effort, seed=seed))
+    rows: list[tuple[object, ...]] = [
+        (
+            "whole plan",
+            len(plan.items) - len(plan.not_packed),
+            plan.objective.containers,
+            f"{plan.objective.volume_um3 / 10**15:.1f}",
+            "-",
+            seconds,
+        )
+    ]
+    volumes = {container.id: container.volume_um3 for container in problem.containers}
+    for name, one in (("its items as solids", problem), ("its items as boxes", as_boxes(problem))):
+        packing, took = timed(partial(pack, one, effort=effort, seed=seed))
+        found = check(one, packing)
+        rows.append(
+            (
+                name,
+                len(one.items) - len(packing.unpacked),
+                len(packing.fills),
+                f"{sum(volumes[fill.container] for fill in packing.fills) / 10**15:.1f}",
+                found.total,
+                took,
+            )
+        )
+    show(
+        f"{plan.workspace}: {len(plan.items)} items, effort {effort}, seed {seed}",
+        ("packed as", "packed", "containers", "litres", "faults", "s"),
+        rows,
+    )
+
+
+if __name__ == "__main__":
+    app()
