@@ -1,0 +1,183 @@
+"""Builds: placed piece by piece, in measured units, or measured as a whole."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from packdown.errors import Problem
+from packdown.files.joints import JointNotes, joints_of, read_joint_notes
+from packdown.files.parts import Parts
+from packdown.files.place import Place
+from packdown.files.placing import (
+    check_floating,
+    check_overlaps,
+    place_pieces,
+    read_spots,
+)
+from packdown.files.table import Table, read_toml
+from packdown.files.values import (
+    MAX_LENGTH_UM,
+    carry,
+    length,
+    list_of,
+    name,
+    size,
+    text,
+    ways_up,
+    weight,
+    whole,
+)
+from packdown.geometry import Cuboid, WayUp, drop_height, translate
+from packdown.model import Build, Grade, Joint, Piece, Settings, Slot
+from packdown.units import Rounding
+
+__all__ = ["read_builds", "used_parts"]
+
+WHOLE = "whole"
+_AT = list_of(length(Rounding.NEAREST, low=-MAX_LENGTH_UM), 2, 3)
+_Contents = tuple[tuple[Piece, ...], tuple[Joint, ...]]
+_GRADE_BY_KEY = {"place": Grade.PLACED, "units": Grade.UNITS, "size": Grade.MEASURED}
+
+
+def read_builds(
+    folder: Path, found: list[Problem], parts: Parts, square_um: int | None, settings: Settings
+) -> dict[str, Build | None]:
+    """Read all builds by id; None stands for one that is named but cannot be used."""
+    builds: dict[str, Build | None] = {}
+    for path in sorted((folder / "builds").glob("*.toml")):
+        file = read_toml(path, Place(f"builds/{path.name}", found))
+        if file is None:
+            continue
+        for build, entry in file.table("builds").entries():
+            if build in builds:
+                entry.place.report(f'the build "{build}" is defined twice')
+            builds[build] = _build(build, entry, parts, square_um, settings)
+        file.done()
+    return builds
+
+
+def used_parts(builds: Iterable[Build]) -> Counter[str]:
+    """Count the pieces of each part that builds use."""
+    used: Counter[str] = Counter()
+    for build in builds:
+        for piece in build.pieces:
+            if build.grade is Grade.PLACED:
+                used[piece.part] += 1
+            else:
+                used.update(dict(piece.contains))
+    return used
+
+
+def _build(
+    build: str, table: Table, parts: Parts, square_um: int | None, settings: Settings
+) -> Build | None:
+    before = len(table.place.found)
+    words = table.get("name", text, build)
+    needed = table.find("needed", whole(1))
+    tags = table.get("tags", list_of(text), ())
+    grades = [grade for key, grade in _GRADE_BY_KEY.items() if key in table]
+    if len(grades) != 1:
+        table.place.report("expected exactly one of place, units and size")
+        return None
+    found: _Contents | None
+    if grades[0] is Grade.PLACED:
+        found = _placed(build, table, parts, square_um, settings)
+    elif grades[0] is Grade.UNITS:
+        found = _units(build, table, parts, settings)
+    else:
+        found = _measured(build, words, table, parts)
+    if found is None or len(table.place.found) > before:
+        return None
+    return Build(
+        id=build,
+        name=words,
+        grade=grades[0],
+        pieces=found[0],
+        joints=found[1],
+        needed=needed,
+        tags=tags,
+    )
+
+
+def _placed(
+    build: str, table: Table, parts: Parts, square_um: int | None, settings: Settings
+) -> _Contents | None:
+    spots = read_spots(table, parts, square_um)
+    notes = read_joint_notes(table, {spot.id for spot in spots}, slotted=True)
+    if not table.done() or any(spot.part is None for spot in spots):
+        return None
+    pieces, slots = place_pieces(build, spots)
+    places = [spot.place for spot in spots]
+    return _joined(build, pieces, slots, notes, settings, places)
+
+
+def _units(build: str, table: Table, parts: Parts, settings: Settings) -> _Contents | None:
+    pieces: list[Piece] = []
+    places: list[Place] = []
+    for each in table.tables("units"):
+        piece = _unit(build, each, parts, pieces)
+        if any(piece.id == other.id for other in pieces):
+            each.place.at("id").report(f'the unit "{piece.part}" is there twice')
+        pieces.append(piece)
+        places.append(each.place)
+    if not pieces:
+        table.place.at("units").report("expected at least one unit")
+    notes = read_joint_notes(table, {piece.part for piece in pieces}, slotted=False)
+    if not table.done():
+        return None
+    return _joined(build, pieces, [()] * len(pieces), notes, settings, places)
+
+
+def _unit(build: str, table: Table, parts: Parts, before: Sequence[Piece]) -> Piece:
+    own = table.need("id", name)
+    at = table.need("at", _AT) or (0, 0)
+    piece = _box(build, own, table.get("name", text, own), table, parts)
+    table.done()
+    below = [cuboid for other in before for cuboid in other.core_um]
+    lying = translate(piece.core_um, at[0], at[1], 0)
+    z = at[2] if len(at) == 3 else drop_height(lying, below)
+    solid = translate(lying, 0, 0, z)
+    return replace(piece, cuboids_um=solid, core_um=solid)
+
+
+def _measured(build: str, words: str, table: Table, parts: Parts) -> _Contents | None:
+    piece = replace(_box(build, WHOLE, words, table, parts), part=build)
+    return ((piece,), ()) if table.done() else None
+
+
+def _box(build: str, own: str, words: str, table: Table, parts: Parts) -> Piece:
+    """Read something of which only size, weight and contents were measured."""
+    sides = table.need("size", size(Rounding.UP))
+    solid = (Cuboid(0, 0, 0, *sides),)
+    contains = table.table("contains")
+    counted = tuple((part, contains.need(part, whole(1))) for part in contains)
+    for part, _ in counted:
+        parts.find(part, contains.place.at(part))
+    return Piece(
+        id=f"{build}/{own}",
+        part=own,
+        name=words,
+        build=build,
+        weight_g=table.need("weight", weight()),
+        cuboids_um=solid,
+        core_um=solid,
+        ways_up=table.get("ways_up", ways_up, tuple(WayUp)),
+        carry_limit_g=table.get("carry", carry, None),
+        contains=counted,
+    )
+
+
+def _joined(
+    build: str,
+    pieces: Sequence[Piece],
+    slots: Sequence[Sequence[Slot]],
+    notes: JointNotes,
+    settings: Settings,
+    places: Sequence[Place],
+) -> _Contents:
+    """Find the joints of a build, and report what cannot stand as it is said to."""
+    check_overlaps(pieces, places)
+    joints = joints_of(build, pieces, slots, notes, settings)
+    check_floating(pieces, joints, places)
+    return tuple(pieces), joints

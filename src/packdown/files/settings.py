@@ -1,0 +1,70 @@
+"""The tables of settings: rules, strength of joints and effort."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from packdown.files.table import Table
+from packdown.files.values import choice, length, number, weight, whole
+from packdown.model import Effort, JointKind, Prefer, Settings
+from packdown.units import Rounding
+
+__all__ = ["JOINT_KINDS", "OPENABLE", "read_clearance", "read_factors", "read_holds", "read_rules"]
+
+JOINT_KINDS = {str(kind): kind for kind in JointKind}
+OPENABLE: tuple[JointKind, ...] = tuple(kind for kind in JointKind if kind is not JointKind.GLUED)
+_PREFER = {str(prefer): prefer for prefer in Prefer}
+_FACTOR = number(0.1, 100.0)
+
+
+def read_rules(table: Table, base: Settings, shock: Mapping[str, int]) -> Settings:
+    """Read ``[rules]`` over the settings that hold without it.
+
+    Parameters
+    ----------
+    table
+        The table; ``clearance`` in it belongs to the containers and is left to them.
+    base
+        The settings for every key that is not given.
+    shock
+        Shock factors by name.
+    """
+    return replace(
+        base,
+        support_percent=table.get("support_percent", whole(1, 100), base.support_percent),
+        shock_factor=table.get("shock", choice(shock), base.shock_factor),
+        joint_tolerance_um=table.get(
+            "joint_tolerance", length(Rounding.UP, low=0), base.joint_tolerance_um
+        ),
+        weight_limit_g=table.get("weight_limit", weight(Rounding.DOWN), base.weight_limit_g),
+        prefer=table.get("prefer", choice(_PREFER), base.prefer),
+    )
+
+
+def read_clearance(table: Table, base_um: int) -> int:
+    """Read the distance that containers keep unless they say otherwise, in micrometres."""
+    return table.get("clearance", length(Rounding.UP, low=0), base_um)
+
+
+def read_holds(table: Table, base: Mapping[JointKind, int]) -> dict[JointKind, int]:
+    """Read ``[holds]``: what one connection holds at rest, in grams, by kind of joint."""
+    reader = weight(Rounding.DOWN, low=0)
+    found: dict[JointKind, int] = {
+        kind: table.get(str(kind), reader, base.get(kind, 0)) for kind in OPENABLE
+    }
+    table.done()
+    return found
+
+
+def read_factors(table: Table, base: Effort) -> Effort:
+    """Read the factors from practised hands to a hobbyist's."""
+    effort = replace(
+        base,
+        low=table.get("low", _FACTOR, base.low),
+        usual=table.get("usual", _FACTOR, base.usual),
+        high=table.get("high", _FACTOR, base.high),
+    )
+    if table.done() and not effort.low <= effort.usual <= effort.high:
+        table.place.report(
+            f"expected low <= usual <= high, not {effort.low:g}, {effort.usual:g}, {effort.high:g}"
+        )
+    return effort

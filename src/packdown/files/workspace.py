@@ -1,0 +1,160 @@
+"""A workspace: a folder of text files, read and checked as a whole."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+
+from packdown.errors import InputError, Problem
+from packdown.files.builds import read_builds, used_parts
+from packdown.files.checks import check_containers, check_filled
+from packdown.files.containers import read_containers
+from packdown.files.defaults import read_defaults
+from packdown.files.groups import members_of, read_groups
+from packdown.files.parts import Count, Parts, read_counts, read_parts
+from packdown.files.place import Place
+from packdown.files.settings import read_clearance, read_factors, read_holds, read_rules
+from packdown.files.table import Table, read_toml
+from packdown.files.values import length, size, text, weight
+from packdown.geometry import Vector
+from packdown.model import Build, Part, Piece, Settings, Workspace
+from packdown.units import Rounding
+
+__all__ = ["read_workspace"]
+
+HEAD = "packdown.toml"
+KEY_WEIGHT_G = 1
+KEY_SIZE_UM = (12_000, 8_000, 3_000)
+
+
+def read_workspace(folder: Path) -> Workspace:
+    """Read the folder of text files that describes a collection.
+
+    Parameters
+    ----------
+    folder
+        Holds ``packdown.toml``, ``containers.toml``, ``parts.toml`` or ``parts.csv``,
+        ``counts.csv`` and ``builds/*.toml``; the first two must be there.
+
+    Raises
+    ------
+    InputError
+        With every problem of every file.
+    """
+    if not folder.is_dir():
+        raise InputError([Problem(file=str(folder), entry="", message="there is no such folder")])
+    found: list[Problem] = []
+    head = _open_head(folder, found)
+    name = head.need("name", text)
+    settings, clearance_um = _settings(head)
+    parts = read_parts(folder, found)
+    counts = read_counts(folder, found, parts)
+    builds = _builds(folder, found, head, parts, settings)
+    containers = read_containers(folder, found, clearance_um)
+    loose = [] if found else _loose(parts, counts, builds)
+    members = members_of(parts.by_id, builds, loose)
+    together, apart = (
+        read_groups(head, key, members, complete=not found)
+        for key in ("keep_together", "keep_apart")
+    )
+    key_weight_g, key_size_um = _key(head.table("key"))
+    head.done()
+    usable = [container for container in containers.values() if container]
+    standing = [build for build in builds.values() if build]
+    if not found:
+        check_filled(Place(HEAD, found), standing, loose)
+    if not found:
+        place = Place("containers.toml", found, "containers")
+        check_containers(place, usable, standing, loose, parts, settings)
+    if found:
+        raise InputError(found)
+    return Workspace(
+        name=name,
+        settings=settings,
+        parts=tuple(part for part in parts.by_id.values() if part),
+        loose=tuple(loose),
+        builds=tuple(standing),
+        containers=tuple(usable),
+        keep_together=together,
+        keep_apart=apart,
+        key_weight_g=key_weight_g,
+        key_size_um=key_size_um,
+    )
+
+
+def _open_head(folder: Path, found: list[Problem]) -> Table:
+    """Open packdown.toml; where that cannot be read, only this one problem is reported."""
+    place = Place(HEAD, found)
+    head = None
+    if (folder / HEAD).exists():
+        head = read_toml(folder / HEAD, place)
+    else:
+        place.report("is missing", "is this the folder of a workspace?")
+    return head or Table(None, Place(HEAD, []))
+
+
+def _settings(head: Table) -> tuple[Settings, int]:
+    """Read the settings, and the distance that containers keep, over the defaults."""
+    defaults = read_defaults()
+    base = defaults.settings
+    rules = head.table("rules")
+    settings = replace(
+        read_rules(rules, base, defaults.shock_factors),
+        effort=read_factors(head.table("effort"), base.effort),
+        holds_g=read_holds(head.table("holds"), base.holds_g),
+    )
+    clearance_um = read_clearance(rules, defaults.clearance_um)
+    rules.done()
+    return settings, clearance_um
+
+
+def _builds(
+    folder: Path, found: list[Problem], head: Table, parts: Parts, settings: Settings
+) -> dict[str, Build | None]:
+    """Read the builds, once it is certain how large a square of the grid is."""
+    grid = head.table("grid")
+    square_um = grid.find("square", length(Rounding.NEAREST))
+    if not grid.done() or not head.usable:
+        return {}
+    return read_builds(folder, found, parts, square_um, settings)
+
+
+def _key(table: Table) -> tuple[int, Vector]:
+    """Read the weight and the size of one loose key."""
+    found = (
+        table.get("weight", weight(), KEY_WEIGHT_G),
+        table.get("size", size(Rounding.UP), KEY_SIZE_UM),
+    )
+    table.done()
+    return found
+
+
+def _loose(
+    parts: Parts, counts: Mapping[str, Count], builds: Mapping[str, Build | None]
+) -> list[Piece]:
+    """Return the pieces that no build uses; report what is used but not owned."""
+    used = used_parts(build for build in builds.values() if build)
+    loose: list[Piece] = []
+    for part_id, (owned, place) in counts.items():
+        part = parts.by_id[part_id]
+        if used[part_id] > owned:
+            place.at("count").report(
+                f"builds use {used[part_id]} pieces of {part_id}, but only {owned} are owned"
+            )
+        if part:
+            loose.extend(_piece(part, number) for number in range(1, owned - used[part_id] + 1))
+    return loose
+
+
+def _piece(part: Part, number: int) -> Piece:
+    return Piece(
+        id=f"{part.id}#{number}",
+        part=part.id,
+        name=part.name,
+        build=None,
+        weight_g=part.weight_g,
+        cuboids_um=part.cover_um,
+        core_um=part.core_um,
+        ways_up=part.ways_up,
+        carry_limit_g=part.carry_limit_g,
+        magnets=part.magnets,
+    )
