@@ -1,0 +1,196 @@
+"""The pack book: one page that shows a whole plan, works offline and prints."""
+
+from base64 import b64encode
+from collections.abc import Iterable, Sequence
+from hashlib import sha256
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from packdown.model import ItemKind, PackedContainer, Plan, PlanBuild, Step
+from packdown.report import pictures, words
+from packdown.report.cautions import IMPLANT_CM, LIFT_G, cautions
+from packdown.report.lookup import Lookup, Place, look_up
+from packdown.report.tones import NUM_TONES, patterns, stylesheet
+from packdown.units import format_length, format_size, format_weight
+
+__all__ = ["render"]
+
+TEMPLATES = Path(__file__).with_name("templates")
+_FROM_KIND = {ItemKind.LOOSE: "loose piece", ItemKind.BAG: "bag"}
+
+
+def render(plan: Plan, report_ok: bool = True) -> str:  # noqa: FBT001, FBT002 -- fixed interface
+    """Return the pack book of a plan as one HTML page.
+
+    The page needs no other file and asks for none; a policy in its head forbids it to. Ticks are
+    kept by the browser, apart for every plan; without scripts the page can be read and printed.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    report_ok
+        Whether the plan keeps all rules; if not, the page says so at its top.
+    """
+    lookup = look_up(plan)
+    style = (TEMPLATES / "book.css").read_text(encoding="utf-8") + stylesheet()
+    script = (TEMPLATES / "book.js").read_text(encoding="utf-8")
+    environment = Environment(
+        loader=FileSystemLoader(TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.get_template("book.html.j2").render(
+        plan=plan,
+        report_ok=report_ok,
+        plan_hash=sha256(repr(plan).encode()).hexdigest()[:12],
+        style=Markup(style),  # noqa: S704 -- our own file
+        style_hash=_hash(style),
+        script=Markup(script),  # noqa: S704 -- our own file
+        script_hash=_hash(script),
+        patterns=Markup(patterns()),  # noqa: S704 -- made of constants
+        headline=words.headline(lookup),
+        bounds=words.bounds_sentences(plan),
+        cautions=cautions(lookup),
+        containers=[_container(lookup, container) for container in lookup.used],
+        unused=[container.name for container in plan.containers if not container.fill],
+        builds=[_build(lookup, build) for build in plan.builds],
+        loose_steps=_steps(lookup, None),
+        not_packed=[_not_packed(lookup, entry.item, entry.reason) for entry in plan.not_packed],
+        index=_index(lookup),
+    )
+
+
+def _hash(text: str) -> str:
+    return "sha256-" + b64encode(sha256(text.encode()).digest()).decode()
+
+
+def _svg(drawing: str) -> Markup:
+    return Markup(drawing)  # noqa: S704 -- drawn by us; names in it are escaped
+
+
+def _container(lookup: Lookup, container: PackedContainer) -> dict[str, Any]:
+    gross = lookup.gross_g(container)
+    share = lookup.fill_share(container)
+    warnings = []
+    if gross > LIFT_G:
+        warnings.append(f"heavy: {format_weight(gross)}, lift with two")
+    if lookup.has_magnets(container):
+        warnings.append(f"magnets: {IMPLANT_CM} cm from implants, away from children")
+    return {
+        "id": container.id,
+        "name": container.name,
+        "inner": format_size(container.inner_um),
+        "lining": words.lining(container.lining),
+        "sheet": format_length(container.sheet_um) if container.sheet_um else "",
+        "gross": format_weight(gross),
+        "percent": round(100 * share),
+        "warnings": warnings,
+        "count": len(container.fill),
+        "gist": words.holdings(lookup, container),
+        "full": _svg(pictures.container_picture(lookup, container)),
+        "layers": [
+            {
+                "number": drawn.layer,
+                "above": _svg(drawn.above),
+                "perspective": _svg(drawn.perspective),
+                "contents": _contents(lookup, container, drawn.layer),
+            }
+            for drawn in pictures.layer_pictures(container)
+        ],
+    }
+
+
+def _contents(lookup: Lookup, container: PackedContainer, layer: int) -> list[dict[str, Any]]:
+    return [
+        {
+            "number": number,
+            "id": placement.item,
+            "name": lookup.items[placement.item].name,
+            "lying": words.lying(placement.way_up, placement.turn),
+            "origin": _origin(lookup, placement.item),
+            "tone": _tone(lookup, placement.item),
+        }
+        for number, placement in enumerate(container.fill, 1)
+        if placement.layer == layer
+    ]
+
+
+def _origin(lookup: Lookup, item_id: str) -> str:
+    item = lookup.items[item_id]
+    number = lookup.sub_assembly_number(item)
+    if number is None:
+        return _FROM_KIND.get(item.kind, "")
+    build = lookup.builds[item.build or ""]
+    return f"{build.name}, part {number} of {len(build.sub_assemblies)}"
+
+
+def _tone(lookup: Lookup, item_id: str) -> int:
+    return pictures.container_tones(lookup).get(lookup.items[item_id].build or "", 0)
+
+
+def _build(lookup: Lookup, build: PlanBuild) -> dict[str, Any]:
+    tones = pictures.build_tones(build)
+    return {
+        "id": build.id,
+        "name": build.name,
+        "minutes": words.build_minutes(lookup.plan, build),
+        "split": words.split_words(build),
+        "freed": words.keys_freed(build),
+        "bound": words.build_bound(build),
+        "pictures": [_svg(drawn) for drawn in pictures.build_pictures(lookup, build)],
+        "parts": [
+            _part(lookup, number, pieces, tone)
+            for number, (pieces, tone) in enumerate(
+                zip(build.sub_assemblies, tones, strict=True), 1
+            )
+        ],
+        "steps": _steps(lookup, build.id),
+    }
+
+
+def _part(lookup: Lookup, number: int, pieces: Sequence[str], tone: int) -> dict[str, Any]:
+    place = lookup.places.get(lookup.item_of_piece[pieces[0]].id)
+    return {
+        "number": number,
+        "tone": tone % NUM_TONES,
+        "pieces": words.counted(len(pieces), "piece"),
+        "what": words.piece_names(lookup, pieces),
+        "place": _place(place),
+    }
+
+
+def _place(place: Place | None) -> dict[str, Any] | None:
+    if place is None:
+        return None
+    return {"id": place.container.id, "name": place.container.name, "number": place.number}
+
+
+def _steps(lookup: Lookup, build: str | None) -> list[dict[str, Any]]:
+    both = (("Take down", lookup.plan.steps.take_down), ("Rebuild", lookup.plan.steps.rebuild))
+    return [
+        {"title": title, "steps": [_step(lookup, step) for step in steps if step.build == build]}
+        for title, steps in both
+    ]
+
+
+def _step(lookup: Lookup, step: Step) -> dict[str, Any]:
+    return {"n": step.n, "text": step.text, "notes": words.step_notes(lookup, step)}
+
+
+def _not_packed(lookup: Lookup, item_id: str, reason: str) -> dict[str, str]:
+    item = lookup.items[item_id]
+    return {"name": item.name, "origin": _origin(lookup, item_id), "reason": reason}
+
+
+def _index(lookup: Lookup) -> Iterable[dict[str, Any]]:
+    """Return every piece, sorted by its name and id."""
+    for piece in sorted(lookup.plan.pieces, key=lambda piece: (piece.name, piece.id)):
+        item = lookup.item_of_piece.get(piece.id)
+        place = _place(lookup.places.get(item.id)) if item else None
+        yield {"id": piece.id, "name": piece.name, "place": place}

@@ -1,0 +1,56 @@
+"""Cautions where a plan can hurt somebody."""
+
+from dataclasses import dataclass
+
+from packdown.report.lookup import Lookup
+from packdown.report.words import listed
+from packdown.units import format_weight
+
+__all__ = ["IMPLANT_CM", "LIFT_G", "Caution", "cautions"]
+
+LIFT_G = 15_000
+"""Above this a container is called heavy: the mass for lifting by nearly everyone at home in
+EN 1005-2:2003+A1:2008 (the figure is from memory)."""
+IMPLANT_CM = 15
+"""Distance advised between magnets and implanted devices (US Food and Drug Administration,
+advice of May 2021: six inches)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caution:
+    """Something that can hurt people or pieces, and what to do about it."""
+
+    title: str
+    text: str
+
+
+def cautions(lookup: Lookup) -> tuple[Caution, ...]:
+    """Return the cautions a plan calls for."""
+    return tuple(caution for caution in (_lifting(lookup), _magnets(lookup)) if caution)
+
+
+def _lifting(lookup: Lookup) -> Caution | None:
+    heavy = [c for c in lookup.used if lookup.gross_g(c) > LIFT_G]
+    if not heavy:
+        return None
+    which = listed([f"{c.name} ({format_weight(lookup.gross_g(c))})" for c in heavy])
+    return Caution(
+        title="Heavy to lift",
+        text=f"Above {format_weight(LIFT_G)}: {which}. Lift with two, close to the body and with "
+        "bent knees, or spread the contents over more containers. Where rules for lifting apply "
+        "to you, defer to local rules.",
+    )
+
+
+def _magnets(lookup: Lookup) -> Caution | None:
+    within = [c for c in lookup.used if lookup.has_magnets(c)]
+    if not within:
+        return None
+    return Caution(
+        title="Small strong magnets",
+        text=f"In {listed([c.name for c in within])}. Keep a magnet that has come loose away from "
+        "children and animals: two that are swallowed can pull together inside the body and do "
+        "grave harm, so call for medical help at once. Keep the container at least "
+        f"{IMPLANT_CM} cm away from pacemakers and other implants, and ask the maker of the "
+        "device. Before a flight or a parcel, ask the carrier.",
+    )

@@ -1,0 +1,129 @@
+"""Where a number is put so that it lies on what it names and on no other number."""
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+import numpy as np
+
+__all__ = ["Label", "Region", "place_labels"]
+
+CELL = 8
+"""Width of a cell of the coarse picture, in drawing units."""
+FONTS = (54, 42, 32)
+"""Sizes of the digits, in drawing units."""
+DIGIT = 0.6
+"""Width of a digit in font sizes."""
+
+
+class Region(NamedTuple):
+    """A convex patch of the drawing, what it belongs to, and its face."""
+
+    owner: int
+    face: int
+    outline: Sequence[tuple[float, float]]
+
+
+class Label(NamedTuple):
+    """The middle of a number, in drawing units, and the index of its font size."""
+
+    x: int
+    y: int
+    font: int
+
+
+def place_labels(
+    regions: Iterable[Region], size: tuple[int, int], texts: dict[int, str], least_room: int = 0
+) -> dict[int, Label]:
+    """Place one text on the visible part of each owner.
+
+    The drawing is painted coarsely; the text goes where there is most room around it on one
+    face, and makes way for texts placed before it.
+
+    Parameters
+    ----------
+    regions
+        Patches in painting order.
+    size
+        Width and height of the drawing.
+    texts
+        Text by owner; other owners get none.
+    least_room
+        Owners with less free space than this around every point get no text.
+
+    Returns
+    -------
+    dict
+        Labels by owner; owners that cannot be seen are left out.
+    """
+    owner, face = _painted(regions, size)
+    room = _room(owner, face)
+    taken = np.zeros(owner.shape, dtype=bool)
+    labels = {}
+    widest = {who: int(room[owner == who].max(initial=0)) for who in texts}
+    for who in sorted(texts, key=lambda who: (widest[who], who)):
+        if widest[who] * CELL > least_room:
+            labels[who] = _spot(owner == who, room, taken, len(texts[who]))
+    return labels
+
+
+def _painted(regions: Iterable[Region], size: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
+    """Return which owner and which face is on top in each cell; -1 is none."""
+    owner = np.full((size[1] // CELL + 1, size[0] // CELL + 1), -1, dtype=np.int64)
+    face = owner.copy()
+    for region in regions:
+        points = np.asarray(region.outline) / CELL
+        (x0, y0), (x1, y1) = np.floor(points.min(axis=0)), np.ceil(points.max(axis=0))
+        left, top = max(int(x0), 0), max(int(y0), 0)
+        right, bottom = min(int(x1) + 1, owner.shape[1]), min(int(y1) + 1, owner.shape[0])
+        xs = np.arange(left, right)[None, :] + 0.5
+        ys = np.arange(top, bottom)[:, None] + 0.5
+        turns = [
+            (b[0] - a[0]) * (ys - a[1]) - (b[1] - a[1]) * (xs - a[0])
+            for a, b in zip(points, np.roll(points, -1, axis=0), strict=True)
+        ]
+        inside = np.all([t >= 0 for t in turns], axis=0) | np.all([t <= 0 for t in turns], axis=0)
+        owner[top:bottom, left:right][inside] = region.owner
+        face[top:bottom, left:right][inside] = region.face
+    return owner, face
+
+
+def _room(owner: np.ndarray, face: np.ndarray) -> np.ndarray:
+    """Return how many cells each cell is away from the edge of its own face."""
+    key = owner * 8 + face
+    inner = owner >= 0
+    room = np.zeros(owner.shape, dtype=np.int64)
+    padded = np.pad(key, 1, constant_values=-99)
+    for dy, dx in ((0, 1), (2, 1), (1, 0), (1, 2)):
+        inner = inner & (padded[dy : dy + key.shape[0], dx : dx + key.shape[1]] == key)
+    room[owner >= 0] = 1
+    while inner.any():
+        room[inner] += 1
+        wider = np.pad(inner, 1)
+        for dy, dx in ((0, 1), (2, 1), (1, 0), (1, 2)):
+            inner = inner & wider[dy : dy + key.shape[0], dx : dx + key.shape[1]]
+    return room
+
+
+def _spot(mine: np.ndarray, room: np.ndarray, taken: np.ndarray, letters: int) -> Label:
+    """Return the best free spot for a text, and mark it as taken."""
+    ys, xs = np.nonzero(mine)
+    middle_x, middle_y = xs.mean(), ys.mean()
+    order = np.lexsort((np.abs(xs - middle_x) + np.abs(ys - middle_y), -room[ys, xs]))
+    fits = int(room[ys, xs].max()) * CELL
+    first = next((n for n, size in enumerate(FONTS) if size * 0.55 <= fits), len(FONTS) - 1)
+    choices = [(n, i) for n in range(first, len(FONTS)) for i in order]
+    n, best = next(
+        ((n, i) for n, i in choices if not taken[_box(ys[i], xs[i], n, letters)].any()),
+        (len(FONTS) - 1, order[0]),
+    )
+    taken[_box(ys[best], xs[best], n, letters)] = True
+    return Label(int(xs[best] * CELL + CELL // 2), int(ys[best] * CELL + CELL // 2), n)
+
+
+def _box(y: int, x: int, font: int, letters: int) -> tuple[slice, slice]:
+    half_y = round(FONTS[font] * 0.5 / CELL)
+    half_x = round(FONTS[font] * DIGIT * max(letters, 2) * 0.5 / CELL) + 1
+    return (
+        slice(max(y - half_y, 0), y + half_y + 1),
+        slice(max(x - half_x, 0), x + half_x + 1),
+    )

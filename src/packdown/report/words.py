@@ -1,0 +1,247 @@
+"""Sentences the reports share, in plain words."""
+
+from collections import Counter
+from collections.abc import Sequence
+
+from packdown.geometry import WayUp
+from packdown.model import (
+    ItemKind,
+    JointState,
+    Lining,
+    PackedContainer,
+    Plan,
+    PlanBuild,
+    Step,
+)
+from packdown.report.lookup import Lookup
+from packdown.units import format_litres, format_minutes, format_weight
+
+__all__ = [
+    "BOUNDS_NEED_ALL",
+    "bound_words",
+    "bounds_sentences",
+    "build_bound",
+    "build_minutes",
+    "counted",
+    "gist",
+    "headline",
+    "holdings",
+    "keys_freed",
+    "lining",
+    "listed",
+    "lying",
+    "minutes_range",
+    "piece_names",
+    "split_words",
+    "step_notes",
+]
+
+BOUNDS_NEED_ALL = "The bounds are for plans that pack everything; this one leaves things out."
+
+_LYING = {
+    WayUp.UPRIGHT: "as it stands",
+    WayUp.UPSIDE_DOWN: "upside down",
+    WayUp.ON_LEFT: "on its left side",
+    WayUp.ON_RIGHT: "on its right side",
+    WayUp.ON_FRONT: "face down, on its front",
+    WayUp.ON_BACK: "on its back",
+}
+_LINING = {Lining.NONE: "bare floor", Lining.FOAM: "foam floor", Lining.STEEL: "steel floor"}
+_TURNED = {
+    0: "",
+    90: "a quarter turn to the left",
+    180: "half a turn",
+    270: "a quarter turn to the right",
+}
+
+
+def counted(number: int, noun: str, plural: str = "") -> str:
+    """Return a number with its noun.
+
+    >>> counted(1, "box", "boxes"), counted(3, "item")
+    ('1 box', '3 items')
+    """
+    return f"{number} {noun if number == 1 else plural or noun + 's'}"
+
+
+def listed(words: Sequence[str]) -> str:
+    """Join words as in a sentence.
+
+    >>> listed(["a", "b", "c"])
+    'a, b and c'
+    """
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def lying(way_up: WayUp, turn: int) -> str:
+    """Say how an item lies.
+
+    >>> lying(WayUp.ON_BACK, 180)
+    'on its back, half a turn'
+    """
+    return ", ".join(word for word in (_LYING[way_up], _TURNED[turn]) if word)
+
+
+def minutes_range(low_s: float, high_s: float) -> str:
+    """Show a range of times.
+
+    >>> minutes_range(600, 1230)
+    '10 to 20 min'
+    """
+    low, high = format_minutes(low_s), format_minutes(high_s)
+    if low == high:
+        return f"about {low}"
+    if low.split()[1] == high.split()[1]:
+        low = low.split()[0]
+    return f"{low} to {high}"
+
+
+def build_minutes(plan: Plan, build: PlanBuild) -> str:
+    """Show the time for splitting and rebuilding one build."""
+    rules = plan.rules
+    return minutes_range(build.effort_s * rules.effort_low, build.effort_s * rules.effort_high)
+
+
+def split_words(build: PlanBuild) -> str:
+    """Say which joints of a build are split.
+
+    Returns
+    -------
+    str
+        Such as ``3 of 12 joints: 2 keyed, 1 stacked``.
+    """
+    split = [joint for joint in build.joints if joint.state is JointState.SPLIT]
+    if not split:
+        return "stays whole" if len(build.sub_assemblies) == 1 else "no joints to split"
+    kinds = Counter(str(joint.kind) for joint in split)
+    parts = ", ".join(f"{number} {kind}" for kind, number in sorted(kinds.items()))
+    return f"{len(split)} of {counted(len(build.joints), 'joint')}: {parts}"
+
+
+def keys_freed(build: PlanBuild) -> int:
+    """Count the keys that come free when a build is split."""
+    return sum(joint.keys for joint in build.joints if joint.state is JointState.SPLIT)
+
+
+def build_bound(build: PlanBuild) -> str:
+    """Say how far the work on a build is from the least it needs."""
+    extra = format_minutes(build.effort_s - build.effort_bound_s)
+    return bound_words(build.effort_s, build.effort_bound_s, extra)
+
+
+def lining(kind: Lining) -> str:
+    """Name the floor of a container."""
+    return _LINING[kind]
+
+
+def gist(lookup: Lookup, container: PackedContainer) -> str:
+    """Say in a few words what lies in a container.
+
+    Returns
+    -------
+    str
+        Such as ``Gatehouse, Mill, 4 loose, 1 bag``.
+    """
+    items = [lookup.items[placement.item] for placement in container.fill]
+    kinds = Counter(item.kind for item in items)
+    told = list(dict.fromkeys(name for item in items if (name := lookup.build_name(item))))
+    if kinds[ItemKind.LOOSE]:
+        told.append(f"{kinds[ItemKind.LOOSE]} loose")
+    if kinds[ItemKind.BAG]:
+        told.append(counted(kinds[ItemKind.BAG], "bag"))
+    return ", ".join(told)
+
+
+def holdings(lookup: Lookup, container: PackedContainer) -> str:
+    """Say by name what lies in a container: parts of builds, then the rest, most of it first."""
+    items = [lookup.items[placement.item] for placement in container.fill]
+    builds = Counter(name for item in items if (name := lookup.build_name(item)))
+    others = Counter(item.name for item in items if not lookup.build_name(item)).most_common()
+    told = [counted(n, f"part of {name}", f"parts of {name}") for name, n in builds.items()]
+    told += [f"{n} x {name}" for name, n in others[:4]]
+    rest = sum(n for _, n in others[4:])
+    return ", ".join(told) + (f" and {rest} more" if rest else "")
+
+
+def piece_names(lookup: Lookup, pieces: Sequence[str]) -> str:
+    """Name the pieces of a sub-assembly by kind, most frequent first."""
+    names = Counter(lookup.pieces[piece].name for piece in pieces)
+    return ", ".join(f"{n} x {name}" for name, n in names.most_common())
+
+
+def step_notes(lookup: Lookup, step: Step) -> tuple[str, ...]:
+    """Return what to know about a step besides its text."""
+    names = {container.id: container.name for container in lookup.plan.containers}
+    notes = [
+        f"{word} {names[end]}"
+        for word, end in (("from", step.from_), ("to", step.to))
+        if end in names
+    ]
+    if step.hands > 1:
+        notes.append(f"{step.hands} hands")
+    if step.keys:
+        first = f", {step.keys_first} of them before the move" if step.keys_first else ""
+        notes.append(counted(step.keys, "key") + first)
+    return tuple(notes)
+
+
+def headline(lookup: Lookup) -> str:
+    """Say in one or two sentences what the plan does."""
+    plan = lookup.plan
+    packed = counted(len(lookup.places), "item")
+    boxes = counted(len(lookup.used), "container")
+    whole = sum(len(build.sub_assemblies) == 1 for build in plan.builds)
+    told = f"{packed} in {boxes}, {format_weight(plan.objective.weight_g)} altogether."
+    if plan.builds:
+        built = counted(len(plan.builds), "build")
+        stay = "all stay whole" if whole == len(plan.builds) else f"{whole or 'none'} stay whole"
+        told += f" Of {built}, {stay}; {counted(plan.objective.joints_split, 'joint')} are split."
+    if plan.not_packed:
+        told += f" {counted(len(plan.not_packed), 'item')} found no place."
+    return told
+
+
+def bound_words(value: int, least: int, shown: str) -> str:
+    """Say how far a figure can be from the least possible.
+
+    Parameters
+    ----------
+    value, least
+        The figure, and its lower bound.
+    shown
+        The difference in words.
+    """
+    return "proved least" if value <= least else f"at most {shown} more than necessary"
+
+
+def bounds_sentences(plan: Plan) -> tuple[tuple[str, str, str], ...]:
+    """Return what is counted, how much of it there is, and how far that is from the least."""
+    have, least = plan.objective, plan.bounds
+    rows = (
+        ("Containers", str(have.containers), have.containers, least.containers.value, str),
+        (
+            "Inner volume",
+            format_litres(have.volume_um3),
+            have.volume_um3,
+            least.volume_um3.value,
+            format_litres,
+        ),
+        (
+            "Weight",
+            format_weight(have.weight_g),
+            have.weight_g,
+            least.weight_g.value,
+            format_weight,
+        ),
+        (
+            "Splitting and rebuilding",
+            minutes_range(have.effort_low_s, have.effort_high_s),
+            have.effort_s,
+            least.effort_s.value,
+            format_minutes,
+        ),
+    )
+    return tuple(
+        (what, shown, bound_words(value, bound, style(value - bound)))
+        for what, shown, value, bound, style in rows
+    )
