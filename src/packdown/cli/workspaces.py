@@ -16,7 +16,7 @@ from packdown.units import format_weight
 
 __all__: list[str] = []
 
-EXAMPLE = "tide-mill"
+EXAMPLE = "saltworks"
 
 
 @app.command()
