@@ -1,6 +1,29 @@
 """Files in and out: workspaces written by people, defaults, and plan files."""
 
+from packdown.files.atomic import write_text
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
+from packdown.files.plan_file import (
+    plan_json,
+    plan_schema,
+    read_plan,
+    steps_json,
+    write_plan,
+    write_schema,
+)
+from packdown.files.template import new_workspace
 from packdown.files.workspace import read_workspace
 
-__all__ = ["Defaults", "LiftCautions", "read_defaults", "read_workspace"]
+__all__ = [
+    "Defaults",
+    "LiftCautions",
+    "new_workspace",
+    "plan_json",
+    "plan_schema",
+    "read_defaults",
+    "read_plan",
+    "read_workspace",
+    "steps_json",
+    "write_plan",
+    "write_schema",
+    "write_text",
+]
