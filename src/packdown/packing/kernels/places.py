@@ -1,0 +1,116 @@
+"""The best place for one more item of a kind."""
+
+from packdown.packing import layout as at
+from packdown.packing.kernels.compiled import (
+    F1,
+    I1,
+    Flag,
+    Ints,
+    Reals,
+    Setup,
+    SetupType,
+    State,
+    StateType,
+    Whole,
+    compiled,
+)
+from packdown.packing.kernels.rest import bears, rest_height, touch
+
+__all__ = ["best_place"]
+
+NOWHERE = 1e300
+
+
+@compiled(Flag(SetupType, Whole, Whole))
+def _barred(setup: Setup, kind: int, pose: int) -> bool:
+    """Whether magnets bar a pose from a steel floor."""
+    on_steel = setup.kinds[kind, at.KIND_MAGNETS] * setup.box[at.BOX_STEEL]
+    return bool(on_steel != 0 and setup.poses[pose, at.POSE_UPRIGHT] == 0)
+
+
+@compiled(Whole(SetupType, StateType, Whole, Whole, F1, F1, I1))
+def best_place(
+    setup: Setup, state: State, kind: int, deep: int, weights: Reals, bias: Reals, best: Ints
+) -> int:
+    """Find the place with the least score for one more item.
+
+    Parameters
+    ----------
+    setup, state
+        The construction.
+    kind
+        Kind of the item.
+    deep
+        1 to lay single cuboids against the corners of spaces too, not just bounding boxes.
+    weights, bias
+        Weights of the score, and a number for each pose that is part of it.
+    best
+        Receives pose, x, y and z.
+
+    Returns
+    -------
+    int
+        1 if there is a place, 0 if there is none, or `NO_ROOM`.
+    """
+    kinds, poses, box, spaces = setup.kinds, setup.poses, setup.box, state.spaces
+    apart, length, width, height = (
+        box[at.BOX_CLEARANCE],
+        box[at.BOX_LENGTH],
+        box[at.BOX_WIDTH],
+        box[at.BOX_HEIGHT],
+    )
+    on_steel = kinds[kind, at.KIND_MAGNETS] * box[at.BOX_STEEL]
+    least = NOWHERE
+    for pose in range(kinds[kind, at.KIND_FIRST], kinds[kind, at.KIND_END]):
+        dx, dy, dz = (
+            poses[pose, at.POSE_LENGTH],
+            poses[pose, at.POSE_WIDTH],
+            poses[pose, at.POSE_HEIGHT],
+        )
+        if dz > height or dx + 2 * apart > length or dy + 2 * apart > width:
+            continue
+        if _barred(setup, kind, pose):
+            continue
+        fixed = (
+            weights[at.FOOTPRINT] * (dx / length) * (dy / width) + weights[at.OF_POSE] * bias[pose]
+        )
+        first_anchor = poses[pose, at.POSE_FIRST_ANCHOR]
+        last_anchor = poses[pose, at.POSE_END_ANCHOR] if deep else first_anchor + 1
+        for a in range(first_anchor, last_anchor):
+            ax0, ay0 = setup.anchors[a, 0], setup.anchors[a, 1]
+            ax1, ay1 = setup.anchors[a, 2], setup.anchors[a, 3]
+            for s in range(state.used[at.SPACES]):
+                slack_x = spaces[s, 2] - spaces[s, 0] - (ax1 - ax0) - apart
+                slack_y = spaces[s, 3] - spaces[s, 1] - (ay1 - ay0) - apart
+                low = max(0, spaces[s, at.SPACE_Z] - poses[pose, at.POSE_UNDERSIDE])
+                if slack_x < 0 or slack_y < 0 or low + dz > height or (on_steel != 0 and low > 0):
+                    continue
+                base = fixed + weights[at.SLACK] * min(slack_x / length, slack_y / width)
+                if (
+                    base + (weights[at.BOTTOM] * low + weights[at.TOP] * (low + dz)) / height
+                    >= least
+                ):
+                    continue
+                for corner in range(4):
+                    if (corner % 2 == 1 and slack_x == 0) or (corner > 1 and slack_y == 0):
+                        continue
+                    x = spaces[s, 0] - ax0 + (slack_x if corner % 2 == 1 else 0)
+                    y = spaces[s, 1] - ay0 + (slack_y if corner > 1 else 0)
+                    if x < apart or y < apart or x + dx + apart > length or y + dy + apart > width:
+                        continue
+                    z = rest_height(setup, state, pose, x, y)
+                    if z + dz > height or (on_steel != 0 and z > 0):
+                        continue
+                    score = base + weights[at.CORNER] * (x / length + y / width)
+                    score += (weights[at.BOTTOM] * z + weights[at.TOP] * (z + dz)) / height
+                    if score >= least:
+                        continue
+                    end = touch(setup, state, kind, pose, x, y, z)
+                    if end == at.NO_ROOM:
+                        return at.NO_ROOM
+                    if end < 0:
+                        continue
+                    if bears(setup, state, kind, pose, x, y, end):
+                        least = score
+                        best[0], best[1], best[2], best[3] = pose, x, y, z
+    return 1 if least < NOWHERE else 0

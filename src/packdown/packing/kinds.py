@@ -1,0 +1,183 @@
+"""The packing problem as flat arrays: identical items grouped into kinds."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from packdown.geometry import bounds, volume
+from packdown.model import Container, Item, Lining, PackingProblem, usable_payloads
+from packdown.packing import layout as at
+from packdown.packing.groups import apart_groups, clusters
+from packdown.packing.poses import Pose, lies_in, poses_of
+
+__all__ = ["Kinds", "kinds_of"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kinds:
+    """A packing problem, ready for the compiled loops.
+
+    Parameters
+    ----------
+    items
+        The items of each kind, in the order of the problem.
+    poses
+        All poses, those of one kind together.
+    first_pose
+        Row of the first pose of each kind, and the number of poses at the end.
+    containers
+        What may be used.
+    kind_rows, pose_rows, cuboid_rows, anchor_rows, conflicts, boxes
+        The arrays, with the columns of `layout`.
+    fits
+        Whether a kind has room in a container on its own; one row for each container.
+    need
+        Volume that one item of each kind needs, in cubic micrometres: halfway from its solid to
+        its bounding box, as a hollow can be used but in part.
+    """
+
+    items: tuple[tuple[Item, ...], ...]
+    poses: tuple[Pose, ...]
+    first_pose: tuple[int, ...]
+    containers: tuple[Container, ...]
+    kind_rows: NDArray[np.int64]
+    pose_rows: NDArray[np.int64]
+    cuboid_rows: NDArray[np.int64]
+    anchor_rows: NDArray[np.int64]
+    conflicts: NDArray[np.int64]
+    boxes: NDArray[np.int64]
+    fits: NDArray[np.bool_]
+    need: tuple[float, ...]
+
+    @property
+    def counts(self) -> NDArray[np.int64]:
+        """How many items there are of each kind."""
+        return np.array([len(items) for items in self.items], dtype=np.int64)
+
+
+def kinds_of(problem: PackingProblem) -> Kinds:
+    """Group the items of a problem and lay everything out in arrays."""
+    apart = apart_groups(problem.items, problem.rules)
+    together = clusters(problem.items, problem.rules)
+    grouped: dict[object, list[int]] = {}
+    for index, item in enumerate(problem.items):
+        grouped.setdefault(_key(item, apart[index], together[index]), []).append(index)
+    firsts = [problem.items[group[0]] for group in grouped.values()]
+    groups = [apart[group[0]] for group in grouped.values()]
+    cluster = [together[group[0]] for group in grouped.values()]
+    poses_by_kind = [poses_of(item) for item in firsts]
+    first_pose = np.cumsum([0, *(len(poses) for poses in poses_by_kind)]).tolist()
+    poses = tuple(pose for own in poses_by_kind for pose in own)
+    payloads = usable_payloads(problem.containers, problem.rules)
+    conflicts = [[int(bool(a & b)) for b in groups] for a in groups]
+    return Kinds(
+        items=tuple(tuple(problem.items[i] for i in group) for group in grouped.values()),
+        poses=poses,
+        first_pose=tuple(first_pose),
+        containers=problem.containers,
+        kind_rows=_table(
+            [
+                _kind_row(item, first_pose[k], first_pose[k + 1], cluster[k])
+                for k, item in enumerate(firsts)
+            ],
+            at.KIND_COLUMNS,
+        ),
+        pose_rows=_table(_pose_rows(poses), at.POSE_COLUMNS),
+        cuboid_rows=np.concatenate([np.zeros((0, 8), np.int64), *(p.cuboids for p in poses)]),
+        anchor_rows=np.concatenate([np.zeros((0, 4), np.int64), *(p.anchors for p in poses)]),
+        conflicts=_table(conflicts, len(firsts)),
+        boxes=_table(
+            [
+                _box_row(box, problem.rules.support_percent, payloads[box.id])
+                for box in problem.containers
+            ],
+            at.BOX_COLUMNS,
+        ),
+        fits=_fits(firsts, poses_by_kind, problem.containers, payloads),
+        need=tuple(_need(item) for item in firsts),
+    )
+
+
+def _key(item: Item, apart: frozenset[int], cluster: int | None) -> object:
+    return (
+        item.cuboids_um,
+        item.tender,
+        item.centre_um,
+        item.allowed_ways_up,
+        item.weight_g,
+        item.carry_limit_g,
+        item.magnets,
+        item.needed,
+        apart,
+        cluster,
+    )
+
+
+def _table(rows: list[list[int]], columns: int) -> NDArray[np.int64]:
+    return np.array(rows, dtype=np.int64).reshape(len(rows), columns)
+
+
+def _need(item: Item) -> float:
+    return (volume(item.cuboids_um) + bounds(item.cuboids_um).volume) / 2
+
+
+def _kind_row(item: Item, first: int, end: int, cluster: int | None) -> list[int]:
+    return [
+        item.weight_g,
+        -1 if item.carry_limit_g is None else item.carry_limit_g,
+        item.magnets,
+        at.LAST if item.needed is None else item.needed,
+        first,
+        end,
+        -1 if cluster is None else cluster,
+    ]
+
+
+def _pose_rows(poses: tuple[Pose, ...]) -> list[list[int]]:
+    rows, cuboids, anchors = [], 0, 0
+    for pose in poses:
+        last_cuboid, last_anchor = cuboids + len(pose.cuboids), anchors + len(pose.anchors)
+        rows.append(
+            [
+                *pose.size,
+                cuboids,
+                last_cuboid,
+                anchors,
+                last_anchor,
+                *pose.centre,
+                pose.lowest_area,
+                pose.underside,
+                pose.way_up == "upright",
+            ]
+        )
+        cuboids, anchors = last_cuboid, last_anchor
+    return rows
+
+
+def _box_row(container: Container, support_percent: int, payload_g: int) -> list[int]:
+    return [
+        *container.inner_um,
+        container.clearance_um,
+        container.sheet_um,
+        support_percent,
+        payload_g,
+        container.lining is Lining.STEEL,
+    ]
+
+
+def _fits(
+    firsts: list[Item],
+    poses: list[tuple[Pose, ...]],
+    containers: tuple[Container, ...],
+    payloads: dict[str, int],
+) -> NDArray[np.bool_]:
+    """Whether a kind has room in a container."""
+    table = [
+        [
+            item.weight_g <= payloads[box.id] and any(lies_in(pose, item, box) for pose in own)
+            for item, own in zip(firsts, poses, strict=True)
+        ]
+        for box in containers
+    ]
+    return np.array(table, dtype=np.bool_).reshape(len(containers), len(firsts))
