@@ -17,8 +17,9 @@ from py3dbp import Bin, Packer
 from py3dbp import Item as Box
 
 from benchmarks.checking import Faults, faults
-from benchmarks.plain import check, item_of, show, timed
+from benchmarks.plain import check, item_of, show, timed, warm_up
 from benchmarks.scenery import scenery
+from benchmarks.solids_vs_boxes import planned
 from packdown.geometry import Cuboid, Solid, bounds
 from packdown.model import Container, Packing, PackingProblem, usable_payloads
 from packdown.packing import pack
@@ -118,8 +119,6 @@ def _problem(workspace: Path | None, loose: int, assemblies: int, seed: int) -> 
     """Return the items of a planned workspace, or generated scenery."""
     if workspace is None:
         return scenery(loose, assemblies, seed=seed, mixed=True)
-    from benchmarks.solids_vs_boxes import planned  # noqa: PLC0415 - needs all of the planner
-
     return planned(workspace, effort=16, seed=seed)[1]
 
 
@@ -134,6 +133,7 @@ def compare(
     """Print one table: packed, containers, litres, faults and seconds of each."""
     problem = _problem(workspace, loose, assemblies, seed)
     plain = boxed(problem)
+    warm_up()
     outcomes = {
         "py3dbp, smallest first": run_py3dbp(plain, bigger_first=False),
         "py3dbp, biggest first": run_py3dbp(plain, bigger_first=True),

@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.table import Table
 
 from benchmarks.checking import Faults, faults
-from packdown.geometry import Cuboid, Solid, Vector, WayUp, volume
+from packdown.geometry import Cuboid, Solid, Vector, WayUp, bounds, volume
 from packdown.model import (
     Container,
     Item,
@@ -17,6 +17,7 @@ from packdown.model import (
     PackingProblem,
     Rules,
 )
+from packdown.packing import pack
 
 __all__ = [
     "as_box",
@@ -26,6 +27,7 @@ __all__ = [
     "plain_container",
     "show",
     "timed",
+    "warm_up",
 ]
 
 MUCH_G = 10**9
@@ -109,8 +111,12 @@ def check(problem: PackingProblem, packing: Packing) -> Faults:
     Raises
     ------
     ValueError
-        If an item is lost, or there twice.
+        If an item is lost, there twice, or of another size than it was given.
     """
+    sizes = {item.id: sorted(bounds(item.cuboids_um).size) for item in problem.items}
+    for placement in (placement for fill in packing.fills for placement in fill.placements):
+        if sorted(bounds(placement.cuboids_um).size) != sizes[placement.item]:
+            raise ValueError(f"{placement.item} changed its size when it was turned")
     placed = [placement.item for fill in packing.fills for placement in fill.placements]
     if sorted([*placed, *packing.unpacked]) != sorted(item.id for item in problem.items):
         raise ValueError("the answer does not account for every item exactly once")
@@ -128,6 +134,20 @@ def check(problem: PackingProblem, packing: Packing) -> Faults:
     )
 
 
+def warm_up() -> None:
+    """Pack one box, so that loading the compiled loops is not counted."""
+    cube = as_box((1_000, 1_000, 1_000))
+    pack(
+        PackingProblem(
+            items=(item_of("cube", cube, 1),),
+            containers=(plain_container("box", (2_000, 2_000, 2_000)),),
+            rules=open_rules(support_percent=80),
+        ),
+        effort=1,
+        seed=0,
+    )
+
+
 def timed(work: Callable[[], T]) -> tuple[T, float]:
     """Return what some work gives, and the seconds it took."""
     start = time.perf_counter()
@@ -136,10 +156,13 @@ def timed(work: Callable[[], T]) -> tuple[T, float]:
 
 
 def show(title: str, head: Sequence[str], rows: Iterable[Sequence[object]], note: str = "") -> None:
-    """Print one table; numbers go to the right."""
-    table = Table(title=title, caption=note or None, title_justify="left", caption_justify="left")
+    """Print one table and a note below it; numbers go to the right."""
+    table = Table(title=title, title_justify="left")
     for index, name in enumerate(head):
         table.add_column(name, justify="left" if index == 0 else "right")
     for row in rows:
         table.add_row(*(f"{cell:.2f}" if isinstance(cell, float) else str(cell) for cell in row))
-    Console(width=118, highlight=False).print(table)
+    console = Console(width=118, highlight=False)
+    console.print(table)
+    if note:
+        console.print(note)

@@ -10,7 +10,16 @@ from typing import Annotated
 
 import typer
 
-from benchmarks.plain import as_box, check, item_of, open_rules, plain_container, show, timed
+from benchmarks.plain import (
+    as_box,
+    check,
+    item_of,
+    open_rules,
+    plain_container,
+    show,
+    timed,
+    warm_up,
+)
 from benchmarks.published_sets import (
     CONTAINER,
     BoxType,
@@ -98,6 +107,7 @@ def single(
     seed: int = 0,
 ) -> None:
     """Bischoff and Ratcliff: mean volume utilisation of one container."""
+    warm_up()
     rows = []
     for number in classes or [1, 4, 7]:
         used, seconds, wrong = [], 0.0, 0
@@ -139,6 +149,7 @@ def bins(
     seed: int = 0,
 ) -> None:
     """Martello, Pisinger and Vigo: mean number of bins."""
+    warm_up()
     rows = []
     for number in classes or [1, 4, 5, 6, 7, 8]:
         used, least, left, seconds, wrong = 0, 0, 0, 0.0, 0

@@ -14,6 +14,7 @@ from benchmarks.plain import (
     plain_container,
     show,
     timed,
+    warm_up,
 )
 from packdown.geometry import Cuboid, Solid, WayUp, bounds, volume
 from packdown.model import Container, Item, ItemKind, PackingProblem, Piece
@@ -41,13 +42,13 @@ def scenery(loose: int, assemblies: int, *, seed: int, mixed: bool) -> PackingPr
     Parameters
     ----------
     loose
-        Number of loose pieces, of seven parts.
+        Number of loose pieces, of eight parts.
     assemblies
         Number of sub-assemblies: floors with walls on some sides, some of two storeys.
     seed
         The same seed gives the same collection.
     mixed
-        Whether boxes of three sizes are at hand or large ones alone.
+        Whether boxes of three sizes are at hand or small ones alone.
     """
     rng = random.Random(seed)
     items = [_room(f"room-{number}", rng) for number in range(assemblies)]
@@ -62,7 +63,7 @@ def scenery(loose: int, assemblies: int, *, seed: int, mixed: bool) -> PackingPr
 def _boxes(items: list[Item], *, mixed: bool) -> tuple[Container, ...]:
     """Return boxes with three times the volume of the bounding boxes of the items."""
     wanted = 3 * sum(bounds(item.cuboids_um).volume for item in items)
-    names = tuple(BOXES) if mixed else ("large",)
+    names = tuple(BOXES) if mixed else ("small",)
     boxes: list[Container] = []
     while sum(box.volume_um3 for box in boxes) < wanted or len(boxes) < len(names):
         name = names[len(boxes) % len(names)]
@@ -84,7 +85,11 @@ def _weight(solid: Solid) -> int:
 def _loose(number: int, rng: random.Random) -> Item:
     parts: dict[str, Solid] = {
         "floor": as_box((2 * SQUARE, 2 * SQUARE, THICK)),
-        "half-floor": as_box((2 * SQUARE, SQUARE, THICK)),
+        "plaza": as_box((4 * SQUARE, 4 * SQUARE, THICK)),
+        "hill": (
+            Cuboid(0, 0, 0, 4 * SQUARE, 3 * SQUARE, 2 * THICK),
+            Cuboid(SQUARE, SQUARE // 2, 2 * THICK, 3 * SQUARE, 2 * SQUARE, 5 * THICK),
+        ),
         "wall": as_box((2 * SQUARE, THICK, STOREY)),
         "post": as_box((THICK, THICK, STOREY)),
         "corner": (
@@ -101,7 +106,7 @@ def _loose(number: int, rng: random.Random) -> Item:
             Cuboid(0, 0, 40 * MM, SQUARE, SQUARE, 80 * MM),
         ),
     }
-    name = rng.choices(tuple(parts), weights=(30, 15, 25, 10, 8, 7, 5))[0]
+    name = rng.choices(tuple(parts), weights=(30, 10, 5, 25, 10, 8, 7, 5))[0]
     tender = name == "tree"
     return item_of(
         f"{name}#{number}",
@@ -114,7 +119,7 @@ def _loose(number: int, rng: random.Random) -> Item:
 
 def _room(name: str, rng: random.Random) -> Item:
     """Return a floor with walls on two to four sides and, now and then, a second storey."""
-    length, width = rng.randint(2, 6) * SQUARE, rng.randint(2, 5) * SQUARE
+    length, width = rng.randint(3, 7) * SQUARE, rng.randint(3, 6) * SQUARE
     sides = rng.sample(range(4), rng.randint(2, 4))
     solid = [Cuboid(0, 0, 0, length, width, THICK)]
     for storey in range(1 + (rng.random() < 0.25)):
@@ -166,6 +171,7 @@ def run(
     largest: Annotated[int, typer.Option(help="Leave out collections of more loose pieces.")] = 300,
 ) -> None:
     """Pack collections of several sizes into boxes alike and mixed."""
+    warm_up()
     rows = []
     for loose, assemblies in SIZES:
         for mixed in (False, True):

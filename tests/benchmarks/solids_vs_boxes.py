@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from benchmarks.plain import check, show, timed
+from benchmarks.plain import check, show, timed, warm_up
 from packdown.files import read_workspace
 from packdown.geometry import bounds
 from packdown.model import Item, PackingProblem, Plan
@@ -44,6 +44,7 @@ def compare(
     seed: int = 0,
 ) -> None:
     """Print litres and containers of the plan, of its items packed alone, and of their boxes."""
+    warm_up()
     (plan, problem), seconds = timed(lambda: planned(workspace, effort=effort, seed=seed))
     rows: list[tuple[object, ...]] = [
         (
