@@ -18,6 +18,7 @@ from packdown.files.placing import (
 from packdown.files.table import Table, read_toml
 from packdown.files.values import (
     MAX_LENGTH_UM,
+    STAND_IN,
     carry,
     length,
     list_of,
@@ -117,7 +118,7 @@ def _units(build: str, table: Table, parts: Parts, settings: Settings) -> _Conte
     places: list[Place] = []
     for each in table.tables("units"):
         piece = _unit(build, each, parts, pieces)
-        if any(piece.id == other.id for other in pieces):
+        if piece.part != STAND_IN and any(piece.id == other.id for other in pieces):
             each.place.at("id").report(f'the unit "{piece.part}" is there twice')
         pieces.append(piece)
         places.append(each.place)

@@ -122,15 +122,15 @@ def _part(part: str, table: Table) -> Part | None:
     magnets = table.get("magnets", whole(0, MAX_COUNT), 0)
     bagged = table.get("bagged", flag, False)
     tags = table.get("tags", list_of(text), ())
-    cover, core = read_shape(table)
-    slots = read_slots(table, cover)
-    if not table.done():
+    shape = read_shape(table)
+    slots = read_slots(table, shape[0] if shape else None)
+    if not table.done() or shape is None:
         return None
     return Part(
         id=part,
         name=words,
-        cover_um=cover,
-        core_um=core,
+        cover_um=shape[0],
+        core_um=shape[1],
         weight_g=weight_g,
         slots=slots,
         ways_up=ways,

@@ -12,6 +12,7 @@ from packdown.files.place import Place, show
 from packdown.files.table import Table
 from packdown.files.values import (
     MAX_LENGTH_UM,
+    STAND_IN,
     Reader,
     choice,
     length,
@@ -29,6 +30,7 @@ from packdown.geometry import (
     bounds,
     direction_of,
     drop_height,
+    footprint_overlap,
     rests_on,
     rotate_cuboid,
     rotate_vector,
@@ -84,7 +86,7 @@ def read_spots(table: Table, parts: Parts, square_um: int | None) -> tuple[Spot,
             break
     seen: set[str] = set()
     for spot in spots:
-        if spot.id in seen:
+        if spot.id in seen and not spot.id.startswith(STAND_IN):
             spot.place.at("id").report(f'the piece "{spot.id}" is there twice')
         seen.add(spot.id)
     if not spots:
@@ -197,17 +199,17 @@ def place_pieces(
     """
     pieces: list[Piece] = []
     all_slots = []
-    below: list[Cuboid] = []
+    standing: list[tuple[Cuboid, Solid]] = []
     for spot in spots:
         part = spot.part
         if part is None:
             raise ValueError(f"piece {spot.id} has no part that can be placed")
         cover, core, slots, ways = _posed(part, spot.way_up, spot.turn)
         lying = translate(core, spot.x_um, spot.y_um, 0)
-        z = drop_height(lying, below) if spot.z_um is None else spot.z_um
+        z = _rest_height(lying, standing) if spot.z_um is None else spot.z_um
         shift = (spot.x_um, spot.y_um, z)
-        standing = translate(core, *shift)
-        below.extend(standing)
+        own_core = translate(core, *shift)
+        standing.append((bounds(own_core), own_core))
         all_slots.append(tuple(replace(slot, at_um=_sum(slot.at_um, shift)) for slot in slots))
         pieces.append(
             Piece(
@@ -217,13 +219,20 @@ def place_pieces(
                 build=build,
                 weight_g=part.weight_g,
                 cuboids_um=translate(cover, *shift),
-                core_um=standing,
+                core_um=own_core,
                 ways_up=ways,
                 carry_limit_g=part.carry_limit_g,
                 magnets=part.magnets if spot.way_up is WayUp.UPRIGHT else 0,
             )
         )
     return tuple(pieces), tuple(all_slots)
+
+
+def _rest_height(lying: Solid, standing: Sequence[tuple[Cuboid, Solid]]) -> int:
+    """Return the height to which a core comes down on the cores that already stand."""
+    frame = bounds(lying)
+    near = (core for other, core in standing if footprint_overlap(frame, other))
+    return drop_height(lying, (cuboid for core in near for cuboid in core))
 
 
 def check_overlaps(pieces: Sequence[Piece], places: Sequence[Place]) -> None:
