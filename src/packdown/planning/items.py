@@ -101,6 +101,9 @@ def _bag(
     solid: tuple[Cuboid, ...],
     bag: BagSize,
 ) -> Item:
+    """Return a bag; nothing may rest on it if nothing may rest on what is in it."""
+    limits = [piece.carry_limit_g for piece in pieces if piece.carry_limit_g is not None]
+    carry = min(limits, default=bag.carry_g)
     return Item(
         id=name,
         name=label,
@@ -110,9 +113,9 @@ def _bag(
         keys=keys,
         weight_g=weight_g,
         cuboids_um=solid,
-        tender=(),
+        tender=() if carry else tuple(range(len(solid))),
         centre_um=_centre(solid),
         allowed_ways_up=(WayUp.UPRIGHT, WayUp.UPSIDE_DOWN),
-        carry_limit_g=bag.carry_g,
+        carry_limit_g=min(carry, bag.carry_g) if carry else None,
         magnets=False,
     )

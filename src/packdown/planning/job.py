@@ -44,6 +44,10 @@ class Job:
     loose: tuple[Item, ...] = field(init=False)
     _items: dict[tuple[str, SubAssembly], Item | None] = field(init=False, default_factory=dict)
 
+    _moves: dict[tuple[str, tuple[SubAssembly, ...]], tuple[teardown.Move, ...] | None] = field(
+        init=False, default_factory=dict
+    )
+
     def __post_init__(self) -> None:
         self.rules = rules_of(self.workspace)
         self.loose = tuple(self._loose_items())
@@ -79,6 +83,18 @@ class Job:
                 build, pieces, self.settings, self.workspace.key_weight_g
             )
         return self._items[key]
+
+    def moves(
+        self, build: Build, subs: tuple[SubAssembly, ...]
+    ) -> tuple[teardown.Move, ...] | None:
+        """Return the moves that take a build down to its sub-assemblies; None if they interlock."""
+        key = (build.id, subs)
+        if key not in self._moves:
+            try:
+                self._moves[key] = teardown.order_of_work(build, subs)
+            except teardown.Interlocked:
+                self._moves[key] = None
+        return self._moves[key]
 
     def items(self, partition: Partition) -> tuple[Item, ...]:
         """Return every item of a partition: sub-assemblies, bags of keys and what is loose."""

@@ -54,6 +54,8 @@ def _best_merge(
         subs = tuple(
             merged if sub == first else sub for sub in state.partition[build.id] if sub != second
         )
+        if job.moves(build, subs) is None:
+            continue
         partition = {**state.partition, build.id: subs}
         found = _refill(job, state, job.items(partition), seed)
         if found is not None:
@@ -67,7 +69,7 @@ def _pairs(job: Job, state: State) -> Iterator[tuple[Build, SubAssembly, SubAsse
     pairs = []
     for order, build in enumerate(job.builds):
         subs = state.partition[build.id]
-        for one, two, saved in teardown.joinable(build, subs):
+        for one, two, saved in teardown.joinable(build, subs, job.rules.place_s):
             pairs.append((-saved, order, one, two, build, subs))
     pairs.sort(key=lambda pair: pair[:4])
     for _, _, one, two, build, subs in pairs:

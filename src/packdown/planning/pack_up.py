@@ -112,16 +112,21 @@ class Search:
         """Replace a sub-assembly in a partition by two halves; False if it has no cut."""
         build = self._build(item.build)
         job = self.job
-        options = teardown.cuts(
+        rest = tuple(sub for sub in partition[build.id] if sub != item.pieces)
+        found = teardown.cuts(
             build, item.pieces, job.settings, job.rules, job.workspace.key_weight_g
-        )[:CUTS_TO_CHOOSE_FROM]
-        if not options:
-            return False
+        )
+        options = list(found[:CUTS_TO_CHOOSE_FROM])
         weights = [1 / (1 + option.effort_s) for option in options]
-        halves = self._rng.choices(options, weights)[0].sub_assemblies
-        rest = [sub for sub in partition[build.id] if sub != item.pieces]
-        partition[build.id] = in_build_order(build, (*rest, *halves))
-        return True
+        while options:
+            index = self._rng.choices(range(len(options)), weights)[0]
+            weights.pop(index)
+            halves = options.pop(index).sub_assemblies
+            subs = in_build_order(build, (*rest, *halves))
+            if job.moves(build, subs) is not None:
+                partition[build.id] = subs
+                return True
+        return False
 
     def _build(self, name: str | None) -> Build:
         return next(build for build in self.job.builds if build.id == name)

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Collection
 
 from packdown import teardown
-from packdown.errors import UsageError, nearest
+from packdown.errors import InputError, Problem, UsageError, nearest
 from packdown.model import Container, Plan, Prefer, Workspace
 from packdown.planning.answer import plan_of
 from packdown.planning.job import Job, Partition, SubAssembly
@@ -82,11 +82,33 @@ def _chosen(workspace: Workspace, names: Collection[str] | None) -> tuple[Contai
 
 
 def least_effort_split(job: Job) -> Partition:
-    """Return the least-effort split of every build, each possible to take apart."""
+    """Return the least-effort split of every build that can be taken apart.
+
+    Raises
+    ------
+    InputError
+        If a build cannot be taken apart at all with straight moves.
+    """
     partition: dict[str, tuple[SubAssembly, ...]] = {}
+    problems = []
     for build in job.builds:
         found = teardown.split(
             build, job.containers, job.settings, job.rules, job.workspace.key_weight_g
         )
-        partition[build.id] = in_build_order(build, found.sub_assemblies)
+        singly = tuple((piece.id,) for piece in build.pieces)
+        choices = (in_build_order(build, found.sub_assemblies), singly)
+        free = next((subs for subs in choices if job.moves(build, subs) is not None), None)
+        if free is None:
+            problems.append(
+                Problem(
+                    file=f"build {build.id}",
+                    entry="place",
+                    message="its pieces lock each other in: no straight move takes one off",
+                    hint="check the places of its pieces, or glue what never comes apart",
+                )
+            )
+        else:
+            partition[build.id] = free
+    if problems:
+        raise InputError(problems)
     return partition

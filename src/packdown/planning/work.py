@@ -36,7 +36,9 @@ def work_steps(
     for build in job.builds:
         subs = state.partition[build.id]
         where = {sub: home.get(item.id, TABLE) for sub in subs if (item := job.item(build, sub))}
-        moves = teardown.order_of_work(build, subs)
+        moves = job.moves(build, subs)
+        if moves is None:
+            raise ValueError(f"{build.id}: its sub-assemblies lock each other in")
         down, up = teardown.write_steps(build, moves, where)
         parting.extend(down)
         joining.extend(up)
