@@ -377,9 +377,9 @@ def test_at_least_four_containers_are_needed(works: Workspace) -> None:
 
 
 def test_there_is_room_to_spare_but_not_much(works: Workspace) -> None:
-    """Solids take a quarter to a third of the containers; boxed in, hollows and all, two thirds."""
+    """Solids take a fifth to a third of the containers; boxed in, hollows and all, about half."""
     things = [piece.cuboids_um for piece in works.loose]
     things += [solid_of(build) for build in works.builds]
     room = sum(box.volume_um3 for box in works.containers)
-    assert 0.25 < sum(volume(thing) for thing in things) / room < 0.35
-    assert 0.55 < sum(bounds(thing).volume for thing in things) / room < 0.7
+    assert 0.2 < sum(volume(thing) for thing in things) / room < 0.35
+    assert 0.45 < sum(bounds(thing).volume for thing in things) / room < 0.6
