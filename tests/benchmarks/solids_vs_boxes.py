@@ -24,6 +24,16 @@ def planned(folder: Path, *, effort: int, seed: int) -> tuple[Plan, PackingProbl
     return plan, PackingProblem(items=plan.items, containers=workspace.containers, rules=plan.rules)
 
 
+def with_spares(problem: PackingProblem, times: int) -> PackingProblem:
+    """Return the problem with copies of all containers, so that nothing need be left out."""
+    copies = [
+        replace(container, id=f"{container.id}-spare-{number}", stacked_on=None)
+        for number in range(times)
+        for container in problem.containers
+    ]
+    return replace(problem, containers=(*problem.containers, *copies))
+
+
 def as_boxes(problem: PackingProblem) -> PackingProblem:
     """Return the problem with every item as its bounding box, all else unchanged.
 
@@ -42,6 +52,7 @@ def compare(
     workspace: Annotated[Path, typer.Argument(help="Folder of the workspace.")],
     effort: Annotated[int, typer.Option(help="Effort of planner and packer.")] = 16,
     seed: int = 0,
+    spares: Annotated[int, typer.Option(help="Copies of each container for the items.")] = 1,
 ) -> None:
     """Print litres and containers of the plan, of its items packed alone, and of their boxes."""
     warm_up()
@@ -56,6 +67,7 @@ def compare(
             seconds,
         )
     ]
+    problem = with_spares(problem, spares)
     volumes = {container.id: container.volume_um3 for container in problem.containers}
     for name, one in (("its items as solids", problem), ("its items as boxes", as_boxes(problem))):
         packing, took = timed(partial(pack, one, effort=effort, seed=seed))

@@ -20,10 +20,12 @@ app = typer.Typer(add_completion=False)
 def seconds_of(arguments: list[str], cache: Path) -> float:
     """Return the seconds that the program takes in a process of its own.
 
+    Status 1 is an answer (something does not fit) and counts as done.
+
     Raises
     ------
     RuntimeError
-        If the program ends with a status other than 0; its words are in the message.
+        If the program fails; its words are in the message.
     """
     program = Path(sys.executable).parent / "packdown"
     environment = {**os.environ, "NUMBA_CACHE_DIR": str(cache)}
@@ -32,26 +34,29 @@ def seconds_of(arguments: list[str], cache: Path) -> float:
             [str(program), *arguments], env=environment, capture_output=True, text=True, check=False
         )
     )
-    if done.returncode:
+    if done.returncode not in {0, 1} or "Traceback" in done.stderr:
         raise RuntimeError(f"{' '.join(arguments)}: status {done.returncode}\n{done.stderr}")
     return seconds
 
 
+def row(name: str, times: list[float]) -> tuple[object, ...]:
+    """Return the first of some times, and the least and most of the others."""
+    first, *later = times
+    return (name, first, min(later), max(later))
+
+
 @app.command()
 def measure(
-    repeats: Annotated[int, typer.Option(help="Later runs of each command.")] = 3,
+    repeats: Annotated[int, typer.Option(min=1, help="Later runs of each command.")] = 3,
 ) -> None:
     """Print the seconds of the demo and of some commands without any solving."""
-    rows: list[tuple[object, ...]] = []
     with tempfile.TemporaryDirectory() as folder:
         cache = Path(folder) / "cache"
         demos = [Path(folder) / f"demo-{number}" for number in range(repeats + 1)]
-        times = [seconds_of(["demo", str(demo)], cache) for demo in demos]
-        rows.append(("demo", times[0], min(times[1:], default="-"), max(times[1:], default="-")))
-        for arguments in (["--version"], ["--help"], ["check", str(demos[0])]):
-            times = [seconds_of(arguments, cache) for _ in range(repeats + 1)]
-            name = " ".join(argument for argument in arguments if argument != str(demos[0]))
-            rows.append((name, times[0], min(times[1:], default="-"), max(times[1:], default="-")))
+        rows = [row("demo", [seconds_of(["demo", str(demo)], cache) for demo in demos])]
+        for name, *arguments in (["--version"], ["--help"], ["check", str(demos[0])]):
+            times = [seconds_of([name, *arguments], cache) for _ in demos]
+            rows.append(row(name, times))
     show(
         "Seconds, process start included", ("command", "first", "later, least", "later, most"), rows
     )

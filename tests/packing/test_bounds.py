@@ -8,8 +8,10 @@ from math import prod
 
 import pytest
 
+from benchmarks.scenery import as_piece, scenery
 from packdown.geometry import Cuboid, WayUp, cover_triangle
 from packdown.model import Container, Lining, Piece, Rules
+from packdown.packing import pack
 from packdown.packing.bounds import PackingBounds, container_bounds
 from packdown.packing.counting import Kind, Relaxation, Room
 
@@ -200,6 +202,24 @@ def test_the_relaxation_is_solved_exactly(seed: int) -> None:
     costs = [rng.randint(1, 30) for _ in range(sites)]
     relaxation = Relaxation(dict(pieces), rooms, ())
     assert relaxation.least(costs, 5.0) == relaxed_by_force(pieces, rooms, costs)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_bounds_never_exceed_a_packing_that_was_found(seed: int) -> None:
+    """What the packer achieves on scenery of true solids is never below a bound."""
+    problem = scenery(60, 6, seed=seed, mixed=seed % 2 == 1)
+    packing = pack(problem, effort=1, seed=seed)
+    assert not packing.unpacked
+    bound = packed_bounds(
+        [as_piece(item) for item in problem.items], problem.containers, problem.rules
+    )
+    filled = {fill.container for fill in packing.fills}
+    used = [container for container in problem.containers if container.id in filled]
+    assert 1 <= bound.containers <= len(used)
+    assert bound.volume_um3 <= sum(container.volume_um3 for container in used)
+    assert bound.weight_g <= sum(container.tare_g for container in used) + sum(
+        item.weight_g for item in problem.items
+    )
 
 
 # --- tight where it is plain to see -------------------------------------------------------------
