@@ -2,21 +2,13 @@
 
 from collections import Counter
 
-import pytest
-
 from packdown.geometry import WayUp, size, volume
 from packdown.model import Build, Grade, JointKind, Lining, Workspace
 from packdown.units import parse_length
-from support.saltworks import build_of, example, placed
+from support.saltworks import build_of, placed
 
 MM = 1_000
 SQUARE = 32 * MM
-
-
-@pytest.fixture(scope="module")
-def works() -> Workspace:
-    """Return the example workspace."""
-    return example()
 
 
 def counted(build: Build) -> int:

@@ -20,16 +20,10 @@ from packdown.geometry import (
 )
 from packdown.model import Build, JointKind, Part, Piece, Workspace
 from packdown.teardown import assemble
-from support.saltworks import build_of, example, placed, solid_of
+from support.saltworks import build_of, placed, solid_of
 
 MM = 1_000
 LARGE_ROOM = (1_100 * MM, 800 * MM, 600 * MM)
-
-
-@pytest.fixture(scope="module")
-def works() -> Workspace:
-    """Return the example workspace."""
-    return example()
 
 
 def fits(inner: tuple[int, int, int], extent: tuple[int, int, int]) -> bool:
