@@ -2,10 +2,12 @@
 
 from packdown.teardown.assembly import assemble
 from packdown.teardown.bounds import effort_bound
+from packdown.teardown.changes import cuts, effort_of, joinable
 from packdown.teardown.order import Interlocked, Move, order_of_work
 from packdown.teardown.rehearsal import check_moves
-from packdown.teardown.split import Split, cuts, effort_of, joinable, split
+from packdown.teardown.split import split
 from packdown.teardown.steps import number, write_steps
+from packdown.teardown.windows import Split
 
 __all__ = [
     "Interlocked",

@@ -1,4 +1,4 @@
-"""What splitting a build must at least cost, from pairs of units that no container takes together.
+"""What splitting a build must at least cost.
 
 References
 ----------
@@ -8,14 +8,14 @@ isolating cuts bounds a cut between many.
 """
 
 from collections.abc import Iterable, Sequence
-from functools import reduce
 
 from ortools.graph.python import max_flow
 
-from packdown.geometry import WayUp, bounds
 from packdown.model import Build, Container, Rules, Settings
-from packdown.teardown.graph import BuildGraph, bits, graph_of
+from packdown.teardown.columns import columns_of
+from packdown.teardown.graph import graph_of
 from packdown.teardown.room import Room, rooms_of
+from packdown.teardown.units import Units
 
 __all__ = ["effort_bound"]
 
@@ -23,14 +23,15 @@ __all__ = ["effort_bound"]
 def effort_bound(
     build: Build,
     containers: Iterable[Container],
-    settings: Settings,  # noqa: ARG001 - stronger bounds need it, and callers have it
+    settings: Settings,
     rules: Rules,
 ) -> int:
     """Return seconds that no split of a build can be below.
 
-    Two units whose common bounding box, or weight, no container takes must be parted: a least cut
-    between them bounds the effort, and of several units that exclude each other every one needs
-    a sub-assembly of its own. Units that fit nowhere by themselves are left out of account.
+    The better of two bounds. Units whose common bounding box, or weight, no container takes must
+    be parted: a least cut between them bounds the effort, and of several that exclude each other
+    every one needs a sub-assembly of its own. And a linear program over all sets of units that
+    lie in one window the size of a container.
 
     Parameters
     ----------
@@ -39,7 +40,7 @@ def effort_bound(
     containers
         What there is to pack into.
     settings
-        Settings of the workspace.
+        How far one joint may stand open.
     rules
         Weight limit, and the seconds that one more sub-assembly costs.
     """
@@ -47,74 +48,52 @@ def effort_bound(
     rooms = rooms_of(containers, rules)
     if not rooms:
         return 0
-    units = _Units(graph, rooms)
-    cuts = _LeastCuts(graph)
-    parts = max(len(graph.components(graph.all)), units.by_weight())
-    best = rules.place_s * (parts - 1)
+    tolerance = settings.joint_tolerance_um
+    by_cuts = cut_bound(Units(graph, tolerance), rooms, rules.place_s)
+    return max(by_cuts, columns_of(graph, rooms, tolerance, rules.place_s).bound_s)
+
+
+def cut_bound(units: Units, rooms: Sequence[Room], place_s: int) -> int:
+    """Return the bound by least cuts between units that exclude each other.
+
+    Units that fit nowhere by themselves are left out of account.
+    """
+    cuts = _LeastCuts(units)
+    fitting = [i for i in range(units.count) if units.admitted(i, i, rooms)]
+    exclude = {i: {j for j in fitting if not units.admitted(i, j, rooms)} for i in fitting}
+    payload = max(1, *(room.payload_g for room in rooms))
+    by_weight = -(-sum(units.weights[i] for i in fitting) // payload)
+    parts = max(1, len(units.graph.components(units.graph.all)), by_weight)
     tree = cuts.tree()
-    pairs = [(i, j) for i in units.exclude for j in units.exclude[i] if i < j]
+    pairs = [(i, j) for i in exclude for j in exclude[i] if i < j]
     pair_cut = max((_least_on_path(tree, i, j) for i, j in pairs), default=0)
-    for clique in units.cliques():
+    best = pair_cut + place_s * (parts - 1)
+    for clique in _cliques(exclude):
         isolating = [cuts.value([i], [j for j in clique if j != i]) for i in clique]
         cut = max(pair_cut, -(-sum(isolating) // 2))
-        best = max(best, cut + rules.place_s * (max(parts, len(clique)) - 1))
+        best = max(best, cut + place_s * (max(parts, len(clique)) - 1))
     return best
 
 
-class _Units:
-    """The units of a build that fit somewhere, and which exclude each other."""
-
-    def __init__(self, graph: BuildGraph, rooms: Sequence[Room]) -> None:
-        self.graph = graph
-        self.rooms = rooms
-        pieces = graph.build.pieces
-        self.weights = [sum(pieces[i].weight_g for i in bits(unit)) for unit in graph.units]
-        self.boxes = [graph.box(unit) for unit in graph.units]
-        self.ways = [
-            reduce(lambda some, more: some & more, (set(pieces[i].ways_up) for i in bits(unit)))
-            for unit in graph.units
-        ]
-        fitting = [i for i in range(len(graph.units)) if self._admitted(i, i)]
-        self.fitting = fitting
-        self.exclude = {i: {j for j in fitting if not self._admitted(i, j)} for i in fitting}
-
-    def _admitted(self, i: int, j: int) -> bool:
-        weight = self.weights[i] + (self.weights[j] if i != j else 0)
-        size = bounds([self.boxes[i], self.boxes[j]]).size
-        ways: set[WayUp] = self.ways[i] & self.ways[j]
-        return any(
-            room.admits(size, weight, way, magnets=False) for room in self.rooms for way in ways
-        )
-
-    def by_weight(self) -> int:
-        """Return the number of sub-assemblies that the weight alone demands."""
-        most = max(room.payload_g for room in self.rooms)
-        return max(1, -(-sum(self.weights[i] for i in self.fitting) // max(1, most)))
-
-    def cliques(self) -> list[tuple[int, ...]]:
-        """Return sets of units that all exclude each other, one grown from each unit."""
-        found: dict[tuple[int, ...], None] = {}
-        for start in self.fitting:
-            clique, left = [start], set(self.exclude[start])
-            while left:
-                chosen = max(left, key=lambda i: (len(self.exclude[i] & left), -i))
-                clique.append(chosen)
-                left &= self.exclude[chosen]
-            found[tuple(sorted(clique))] = None
-        return list(found)
+def _cliques(exclude: dict[int, set[int]]) -> list[tuple[int, ...]]:
+    """Return sets of units that all exclude each other, one grown from each unit."""
+    found: dict[tuple[int, ...], None] = {}
+    for start, others in exclude.items():
+        clique, left = [start], set(others)
+        while left:
+            chosen = max(left, key=lambda i: (len(exclude[i] & left), -i))
+            clique.append(chosen)
+            left &= exclude[chosen]
+        found[tuple(sorted(clique))] = None
+    return list(found)
 
 
 class _LeastCuts:
-    """Least cuts between units, in seconds of effort; fixed joints lie inside units."""
+    """Least cuts between units, in seconds of effort."""
 
-    def __init__(self, graph: BuildGraph) -> None:
-        self.count = len(graph.units)
-        owner = {i: number for number, unit in enumerate(graph.units) for i in bits(unit)}
-        self.efforts: dict[tuple[int, int], int] = {}
-        for pair, joint in graph.joints:
-            a, b = sorted(owner[i] for i in bits(pair))
-            if a != b:
-                self.efforts[a, b] = self.efforts.get((a, b), 0) + joint.effort_s
+    def __init__(self, units: Units) -> None:
+        self.count = units.count
+        self.efforts = units.efforts
         self.endless = sum(self.efforts.values()) + 1
 
     def value(self, sources: Sequence[int], sinks: Sequence[int]) -> int:

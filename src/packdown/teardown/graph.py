@@ -1,6 +1,6 @@
 """A build as a graph: pieces are bits of a mask, joints and contacts are its edges."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
@@ -8,7 +8,7 @@ from itertools import combinations
 from packdown.geometry import Cuboid, Direction, Solid, bounds, face_contact, volume
 from packdown.model import Build, Joint
 
-__all__ = ["BuildGraph", "bits", "graph_of"]
+__all__ = ["BuildGraph", "bits", "components", "graph_of", "neighbours"]
 
 
 def bits(mask: int) -> Iterator[int]:
@@ -53,10 +53,11 @@ class BuildGraph:
         self.joints: tuple[tuple[int, Joint], ...] = tuple(
             (self.mask(joint.pieces), joint) for joint in build.joints
         )
-        self._joined = self._neighbours(mask for mask, _ in self.joints)
+        count = len(self.index)
+        self._joined = neighbours(count, (mask for mask, _ in self.joints))
         self.lies_on = self._contacts()
-        glued = self._neighbours(mask for mask, joint in self.joints if joint.fixed)
-        self.units = self._components(self.all, glued)
+        glued = neighbours(count, (mask for mask, joint in self.joints if joint.fixed))
+        self.units = components(self.all, glued)
         self.planes = self._planes()
         self.centroids = tuple(_centroid(piece.cuboids_um) for piece in build.pieces)
 
@@ -81,7 +82,12 @@ class BuildGraph:
 
     def components(self, mask: int) -> list[int]:
         """Return the parts of a mask that joints hold together, in the order of the build."""
-        return self._components(mask, self._joined)
+        return components(mask, self._joined)
+
+    def components_without(self, pairs: Collection[int]) -> list[int]:
+        """Return the parts into which the build falls without the joints of some pairs."""
+        kept = (mask for mask, _ in self.joints if mask not in pairs)
+        return components(self.all, neighbours(len(self.index), kept))
 
     def is_connected(self, mask: int) -> bool:
         """Whether joints hold all pieces of a mask together."""
@@ -90,22 +96,6 @@ class BuildGraph:
     def box(self, mask: int) -> Cuboid:
         """Return the bounding box of a mask's pieces."""
         return bounds([self.boxes[i] for i in bits(mask)])
-
-    def _neighbours(self, pairs: Iterable[int]) -> list[int]:
-        joined = [0] * len(self.index)
-        for pair in pairs:
-            for i in bits(pair):
-                joined[i] |= pair & ~(1 << i)
-        return joined
-
-    @staticmethod
-    def _components(mask: int, joined: list[int]) -> list[int]:
-        found = []
-        while mask:
-            part = _reach(mask & -mask, mask, joined)
-            found.append(part)
-            mask &= ~part
-        return found
 
     def _planes(self) -> tuple[int, ...]:
         seams = {
@@ -128,6 +118,25 @@ class BuildGraph:
                 lies_on[side][i] |= 1 << j
                 lies_on[side.opposite][j] |= 1 << i
         return lies_on
+
+
+def neighbours(count: int, pairs: Iterable[int]) -> list[int]:
+    """Return for each of `count` bits the mask of those it is paired with."""
+    joined = [0] * count
+    for pair in pairs:
+        for i in bits(pair):
+            joined[i] |= pair & ~(1 << i)
+    return joined
+
+
+def components(mask: int, joined: list[int]) -> list[int]:
+    """Return the parts of a mask that neighbours hold together, lowest bit first."""
+    found = []
+    while mask:
+        part = _reach(mask & -mask, mask, joined)
+        found.append(part)
+        mask &= ~part
+    return found
 
 
 def _reach(start: int, within: int, joined: list[int]) -> int:
