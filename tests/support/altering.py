@@ -79,10 +79,10 @@ def with_spot(
     )
 
 
-def with_step(plan: Plan, run: str, n: int, **changes: Any) -> Plan:
-    """Return the plan with another step number `n` in ``take_down`` or ``rebuild``."""
+def with_step(plan: Plan, run: str, number: int, /, **changes: Any) -> Plan:
+    """Return the plan with another step of a number in ``take_down`` or ``rebuild``."""
     steps = tuple(
-        replace(step, **changes) if step.n == n else step for step in getattr(plan.steps, run)
+        replace(step, **changes) if step.n == number else step for step in getattr(plan.steps, run)
     )
     return replace(plan, steps=replace(plan.steps, **{run: steps}))
 

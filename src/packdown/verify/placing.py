@@ -69,8 +69,9 @@ def _overhang(container: PackedContainer, box: Cuboid) -> Iterator[tuple[str, in
 def nothing_overlaps(lookup: Lookup) -> Broken:
     """Yield pairs of items that share volume."""
     for load, one, two in _pairs(lookup):
-        if _share_volume(one, two):
-            yield _at(load, one, two), "share volume"
+        depth = _depth(one, two)
+        if depth > 0:
+            yield _at(load, one, two), f"reach {format_length(depth)} into each other"
 
 
 def clearance_is_kept(lookup: Lookup) -> Broken:
@@ -147,8 +148,13 @@ def first_needed_lies_free(lookup: Lookup) -> Broken:
             yield _at(load, early), f"is needed as number {rank} but under {late.id}, needed {when}"
 
 
-def _share_volume(one: Loaded, two: Loaded) -> bool:
-    return any(a.overlaps(b) for a in one.cuboids for b in two.cuboids)
+def _depth(one: Loaded, two: Loaded) -> int:
+    """Return how far two items reach into each other; not positive if they do not."""
+    return max(
+        min(min(a[k + 3] - b[k], b[k + 3] - a[k]) for k in range(3))
+        for a in one.cuboids
+        for b in two.cuboids
+    )
 
 
 def _everything(lookup: Lookup) -> Iterator[tuple[Load, Loaded]]:

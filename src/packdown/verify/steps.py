@@ -4,7 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 
 from packdown.geometry import Direction, blocks
-from packdown.model import JointState, Step, StepKind
+from packdown.model import Step, StepKind
 from packdown.verify.lookup import Lookup
 from packdown.verify.references import TABLE
 from packdown.verify.report import Broken
@@ -111,12 +111,18 @@ def joints_are_worked_once(lookup: Lookup) -> Broken:
         for joint in sorted(between.symmetric_difference(step.joints) & lookup.joints.keys()):
             fault = "is not listed" if joint in between else "does not lie between the halves"
             yield where, f"joint {joint} {fault}"
-    for name, known in lookup.joints.items():
-        wanted = int(known.state is JointState.SPLIT)
+    kept = {
+        joint.id
+        for build in lookup.builds.values()
+        for sub in build.sub_assemblies
+        for joint in lookup.joints_in(sub)
+    }
+    for name in lookup.joints:
+        wanted = int(name not in kept)
         for kind, verb in ((StepKind.PART, "opened"), (StepKind.JOIN, "closed")):
             times = counts[kind][name]
             if times != wanted:
-                yield name, f"is {known.state} but {verb} {times} times, not {wanted}"
+                yield name, f"is {verb} {times} times, its sub-assemblies ask for {wanted}"
 
 
 def paths_are_free(lookup: Lookup) -> Broken:
