@@ -1,6 +1,7 @@
 """The lower bounds: never above what can be done, and tight where that is plain to see."""
 
 import random
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import permutations, product
@@ -202,6 +203,28 @@ def test_the_relaxation_is_solved_exactly(seed: int) -> None:
     costs = [rng.randint(1, 30) for _ in range(sites)]
     relaxation = Relaxation(dict(pieces), rooms, ())
     assert relaxation.least(costs, 5.0) == relaxed_by_force(pieces, rooms, costs)
+
+
+@pytest.mark.parametrize("limit", [0.001, 0.02, 0.05, 0.1])
+def test_an_unfinished_search_gives_no_more_than_was_proved(limit: float) -> None:
+    """Ten rooms cut into three parts each fill ten again, whatever the solver has found by then."""
+    rng = random.Random(2)
+    numbers: Counter[Kind] = Counter()
+    for _ in range(10):
+        first, second = sorted(rng.sample(range(150, 850), 2))
+        for part in (first, second - first, 1_000 - second):
+            numbers[
+                Kind(
+                    weight_g=1,
+                    volumes_um3=(part,) * 14,
+                    fits=(True,) * 14,
+                    central=(False,) * 14,
+                )
+            ] += 1
+    rooms = [Room(volume_um3=1_000, payload_g=30)] * 14
+    least = Relaxation(numbers, rooms, [range(14)]).least([1] * 14, limit)
+    assert least is not None
+    assert least <= 10
 
 
 @pytest.mark.parametrize("seed", range(8))
