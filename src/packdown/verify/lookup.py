@@ -17,7 +17,7 @@ from packdown.model import (
     PlanBuild,
 )
 
-__all__ = ["Load", "Loaded", "Lookup", "is_over", "is_sound", "near"]
+__all__ = ["Load", "Loaded", "Lookup", "is_over", "is_sound", "joint_fault", "near"]
 
 
 class _HasId(Protocol):
@@ -122,9 +122,13 @@ class Lookup:
 
     @cached_property
     def joints(self) -> dict[str, Joint]:
-        """The joints whose pieces are known, by id."""
-        joints = (joint for build in self.plan.builds for joint in build.joints)
-        return _by_id(joint for joint in joints if set(joint.pieces) <= self.pieces.keys())
+        """The joints of two known pieces with a known axis, by id."""
+        return _by_id(
+            joint
+            for build in self.plan.builds
+            for joint in build.joints
+            if set(joint.pieces) <= self.pieces.keys() and not joint_fault(joint)
+        )
 
     @cached_property
     def loads(self) -> tuple[Load, ...]:
@@ -196,6 +200,13 @@ def _by_id(things: Iterable[Named]) -> dict[str, Named]:
 def is_sound(place: Placement, item: Item) -> bool:
     """Whether a placement has a turn and as many cuboids as its item, so that it can be judged."""
     return place.turn in TURNS and len(place.cuboids_um) == len(item.cuboids_um)
+
+
+def joint_fault(joint: Joint) -> str:
+    """Return what keeps a joint from being judged at all, or nothing."""
+    if joint.axis not in range(3):
+        return f"axis is {joint.axis}, not 0, 1 or 2"
+    return "joins a piece to itself" if joint.pieces[0] == joint.pieces[1] else ""
 
 
 def near(a: Cuboid, b: Cuboid, clearance: int) -> bool:

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from packdown.model import Item, ItemKind, Plan, Step
-from packdown.verify.lookup import Lookup
+from packdown.verify.lookup import Lookup, joint_fault
 from packdown.verify.report import Broken
 
 __all__ = [
@@ -22,7 +22,7 @@ def _twice(ids: Iterable[str]) -> list[str]:
 
 
 def references_exist(lookup: Lookup) -> Broken:
-    """Yield ids that are used twice or name nothing, and what has no shape."""
+    """Yield ids that are used twice or name nothing, pieces without shape, and no joints."""
     plan = lookup.plan
     named: dict[str, list[str]] = {
         "piece": [piece.id for piece in plan.pieces],
@@ -40,9 +40,7 @@ def references_exist(lookup: Lookup) -> Broken:
         for name in dict.fromkeys(used):
             if name not in known[kind]:
                 yield where, f"names {kind} {name!r}, which the plan has not"
-    for piece in plan.pieces:
-        if not piece.cuboids_um:
-            yield piece.id, "piece has no cuboids"
+    yield from _not_to_be_judged(plan)
     yield from _stacks_without_end(lookup)
 
 
@@ -75,6 +73,17 @@ def _names_in_step(where: str, step: Step) -> Iterator[tuple[str, str, Iterable[
     yield where, "joint", step.joints
     yield where, "build", () if step.build is None else (step.build,)
     yield where, "container", (step.from_, step.to)
+
+
+def _not_to_be_judged(plan: Plan) -> Broken:
+    """Yield what the other rules have to skip as if it were not there."""
+    for piece in plan.pieces:
+        if not piece.cuboids_um:
+            yield piece.id, "piece has no cuboids"
+    for build in plan.builds:
+        for joint in build.joints:
+            if joint_fault(joint):
+                yield joint.id, joint_fault(joint)
 
 
 def _stacks_without_end(lookup: Lookup) -> Broken:

@@ -36,7 +36,11 @@ RULES: tuple[Rule, ...] = tuple(
             "The sub-assemblies of a build share out its pieces and are its items.",
             references.sub_assemblies_are_items,
         ),
-        ("solids", "The cuboids of an item share no volume.", shape.cuboids_are_disjoint),
+        (
+            "solids",
+            "Cuboids have volume; those of one item share none.",
+            shape.cuboids_are_disjoint,
+        ),
         (
             "covers",
             "Every item contains its pieces, with joints that stand open a little.",

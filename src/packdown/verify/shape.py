@@ -26,13 +26,16 @@ CENTRE_TOLERANCE_UM = 2
 
 
 def cuboids_are_disjoint(lookup: Lookup) -> Broken:
-    """Yield items whose cuboids share volume."""
+    """Yield items whose cuboids share volume, and cuboids that have none."""
     for item in lookup.plan.items:
         for (a, one), (b, two) in combinations(enumerate(item.cuboids_um), 2):
             if one.overlaps(two):
                 yield item.id, f"cuboids {a} and {b} share volume"
-        if any(min(cuboid.size) <= 0 for cuboid in item.cuboids_um):
-            yield item.id, "a cuboid has no volume"
+    solids = [(thing.id, thing.cuboids_um) for thing in lookup.plan.items]
+    solids += [(thing.id, thing.cuboids_um) for thing in lookup.plan.pieces]
+    for name, solid in solids:
+        if any(min(cuboid.size) <= 0 for cuboid in solid):
+            yield name, "has a cuboid without volume"
 
 
 def _stretched(lookup: Lookup, pieces: Sequence[Piece]) -> list[Solid]:
