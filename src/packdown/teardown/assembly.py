@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import reduce
 
 from packdown.geometry import (
@@ -69,8 +70,10 @@ class Assembler:
         size = self.graph.box(mask).size
         if not any(_may_admit(room, size) for room in rooms):
             return False
+        if not self.graph.is_connected(mask):
+            return False
         outline = self._outline(mask)
-        return self.graph.is_connected(mask) and any(
+        return any(
             room.admits(outline.box.size, outline.weight_g, way, magnets=outline.magnets)
             and self.can_lie(mask, way)
             for way in outline.ways
@@ -129,16 +132,9 @@ class Assembler:
         )
 
     def _centre(self, members: Sequence[int]) -> Vector:
-        weights = [self.graph.build.pieces[i].weight_g for i in members]
-        total = sum(weights)
+        total = sum(self.graph.build.pieces[i].weight_g for i in members) * self.graph.moment_unit
         x, y, z = (
-            round(
-                sum(
-                    weight * self.graph.centroids[i][axis]
-                    for i, weight in zip(members, weights, strict=True)
-                )
-                / total
-            )
+            round(Fraction(sum(self.graph.moments[i][axis] for i in members), total))
             for axis in range(3)
         )
         return (x, y, z)

@@ -14,7 +14,7 @@ Farley, A. A. (1990), Operations Research 38(5), 922-923: a bound from any price
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache, partial
 from itertools import product
 
 import numpy as np
@@ -190,11 +190,13 @@ class _Window:
 def _window_masks(units: Units, rooms: Sequence[Room]) -> list[int]:
     """Return the largest connected sets of units that lie in one window, however it is turned."""
     found: set[int] = set()
+    slabs = cache(partial(_slabs, units))
     for room, way in product(rooms, WayUp):
         allowed = sum(1 << unit for unit, ways in enumerate(units.ways) if way in ways)
         for extent in _extents(room, way):
-            for mask in _placed(units, extent, allowed):
-                found.update(units.connected(mask, way))
+            along = (slabs(axis, length, allowed) for axis, length in enumerate(extent))
+            for x, y, z in product(*along):
+                found.update(units.connected(x & y & z, way))
     largest: list[int] = []
     for mask in sorted(found, key=lambda mask: (-mask.bit_count(), mask)):
         if not any(mask & other == mask for other in largest):
@@ -210,12 +212,6 @@ def _extents(room: Room, way: WayUp) -> tuple[tuple[int, int, int], ...]:
     if way in {WayUp.ON_LEFT, WayUp.ON_RIGHT}:
         return (c, a, b), (c, b, a)
     return (a, c, b), (b, c, a)
-
-
-def _placed(units: Units, extent: tuple[int, int, int], allowed: int) -> set[int]:
-    """Return what lies in a window of some extent, for every place where a unit begins."""
-    slabs = [_slabs(units, axis, length, allowed) for axis, length in enumerate(extent)]
-    return {x & y & z for x, y, z in product(*slabs)}
 
 
 def _slabs(units: Units, axis: int, length: int, allowed: int) -> set[int]:
