@@ -1,6 +1,7 @@
 """The good plan broken in one rule at a time: what there is, and what items are made of."""
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 from packdown.geometry import Cuboid, WayUp
 from packdown.model import Bound, Bounds, ItemKind, JointKind, JointState, NotPacked, Plan
@@ -15,7 +16,7 @@ from support.altering import (
     with_spot,
     with_step,
 )
-from support.making import item, mm, piece
+from support.making import item, joint, mm, piece
 from support.plans import GOOD
 
 __all__ = ["CONTENTS", "Break"]
@@ -52,6 +53,13 @@ UNMET = Bounds(
     weight_g=Bound(value=1, met=False),
 )
 
+
+def _with_another(**changes: Any) -> Plan:  # noqa: ANN401 - fields of a joint
+    """Return the good plan with a joint more, of floor and balcony."""
+    more = joint(JointKind.PRESS_FIT, ("f1", "b1"), 1, 0, 100, 5)
+    return with_mill(GOOD, joints=(*GOOD.builds[0].joints, replace(more, **changes)))
+
+
 REFERENCES = (
     Break(
         "references",
@@ -83,6 +91,8 @@ REFERENCES = (
         "names joint 'x'",
         with_step(GOOD, "take_down", 1, joints=("w2+c1", "x")),
     ),
+    Break("references", "a joint without axis", "axis is 3", _with_another(axis=3)),
+    Break("references", "a joint of one piece", "to itself", _with_another(pieces=("f1", "f1"))),
     Break(
         "references", "a piece without shape", "no cuboids", with_piece(GOOD, "k1", cuboids_um=())
     ),
@@ -132,6 +142,12 @@ def _reshaped(name: str, cuboids: tuple[Cuboid, ...], at: tuple[float, float, fl
 
 SHAPES = (
     Break("solids", "cuboids that overlap", "0 and 1", _reshaped("t1", _TWO_TILES, (134, 2, 0))),
+    Break(
+        "solids",
+        "a flat cuboid",
+        "without volume",
+        with_piece(GOOD, "k1", cuboids_um=(mm(0, 0, 0, 10, 10, 10), mm(0, 0, 10, 9, 9, 10))),
+    ),
     Break(
         "covers",
         "no room for joints that stand open",
