@@ -1,8 +1,8 @@
 """Builds: placed piece by piece, in measured units, or measured as a whole."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from packdown.errors import Problem
@@ -33,7 +33,7 @@ from packdown.geometry import Cuboid, WayUp, drop_height, translate
 from packdown.model import Build, Grade, Joint, Piece, Settings, Slot
 from packdown.units import Rounding
 
-__all__ = ["read_builds", "used_parts"]
+__all__ = ["Builds", "read_builds", "used_parts"]
 
 WHOLE = "whole"
 _AT = list_of(length(Rounding.NEAREST, low=-MAX_LENGTH_UM), 2, 3)
@@ -41,21 +41,45 @@ _Contents = tuple[tuple[Piece, ...], tuple[Joint, ...]]
 _GRADE_BY_KEY = {"place": Grade.PLACED, "units": Grade.UNITS, "size": Grade.MEASURED}
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Builds:
+    """All builds that are named.
+
+    Parameters
+    ----------
+    by_id
+        The builds; None stands for one that is named but cannot be used.
+    complete
+        Whether every file of builds could be read.
+    """
+
+    by_id: Mapping[str, Build | None]
+    complete: bool
+
+    @property
+    def usable(self) -> tuple[Build, ...]:
+        """The builds that can be used."""
+        return tuple(build for build in self.by_id.values() if build)
+
+
 def read_builds(
     folder: Path, found: list[Problem], parts: Parts, square_um: int | None, settings: Settings
-) -> dict[str, Build | None]:
-    """Read all builds by id; None stands for one that is named but cannot be used."""
+) -> Builds:
+    """Read all files of builds, in the order of their names."""
     builds: dict[str, Build | None] = {}
+    complete = True
     for path in sorted((folder / "builds").glob("*.toml")):
         file = read_toml(path, Place(f"builds/{path.name}", found))
         if file is None:
+            complete = False
             continue
         for build, entry in file.table("builds").entries():
+            found_build = _build(build, entry, parts, square_um, settings)
             if build in builds:
                 entry.place.report(f'the build "{build}" is defined twice')
-            builds[build] = _build(build, entry, parts, square_um, settings)
+            builds.setdefault(build, found_build)
         file.done()
-    return builds
+    return Builds(by_id=builds, complete=complete)
 
 
 def used_parts(builds: Iterable[Build]) -> Counter[str]:

@@ -1,6 +1,6 @@
 """Groups of pieces that must share a container, or must not."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from packdown.errors import nearest
 from packdown.files.table import Table
@@ -47,7 +47,7 @@ def members_of(
     }
 
 
-def read_groups(root: Table, key: str, members: Members, *, complete: bool) -> Groups:
+def read_groups(root: Table, key: str, members: Members, known: Collection[str]) -> Groups:
     """Read ``keep_together`` or ``keep_apart`` as groups of piece ids.
 
     Parameters
@@ -58,8 +58,8 @@ def read_groups(root: Table, key: str, members: Members, *, complete: bool) -> G
         Which of the two.
     members
         What may be named.
-    complete
-        Whether all pieces are known; if not, names of pieces and tags are not checked.
+    known
+        The kinds of name that are all known; only those are checked.
     """
     groups = []
     for table in root.tables(key):
@@ -67,11 +67,11 @@ def read_groups(root: Table, key: str, members: Members, *, complete: bool) -> G
         for kind, names in members.items():
             for index, word in enumerate(table.get(kind, _WORDS, ())):
                 ids.update(dict.fromkeys(names.get(word, ())))
-                if word not in names and (complete or kind in {"builds", "parts"}):
+                if word not in names and kind in known:
                     table.place.at(kind).at(index).report(
                         f'there is no "{word}" among the {kind}', nearest(word, names)
                     )
-        if table.done() and complete and not ids:
+        if table.done() and not ids and len(known) == len(members):
             table.place.report("names no piece", f"give any of {', '.join(members)}")
         groups.append(tuple(ids))
     return tuple(groups)

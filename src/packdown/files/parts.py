@@ -89,10 +89,11 @@ def read_parts(folder: Path, found: list[Problem]) -> Parts:
         complete = complete and rows is not None
         for row, cells in rows or ():
             part = name(cells.get("id", ABSENT), row.at("id"))
+            found_part = _part(part, Table(_as_table(cells), row))
             if part in parts:
                 row.at("id").report(f'the part "{part}" is defined twice')
-            parts[part] = _part(part, Table(_as_table(cells), row))
-            places[part] = row
+            parts.setdefault(part, found_part)
+            places.setdefault(part, row)
     return Parts(by_id=parts, places=places, complete=complete)
 
 

@@ -59,39 +59,43 @@ def read_shape(table: Table) -> Shape | None:
 
 
 def _cuboids(table: Table) -> Shape | None:
-    found = []
-    for each in table.tables("cuboids"):
-        low = each.need("from", list_of(length(Rounding.DOWN, low=0), 3, 3))
-        high = each.need("to", list_of(length(Rounding.UP, low=0), 3, 3))
-        if not each.done():
-            continue
-        if all(a < b for a, b in zip(low, high, strict=True)):
-            found.append(Cuboid(*low, *high))
-        else:
-            each.place.report("expected every length of `to` above that of `from`")
+    found = [_cuboid(each) for each in table.tables("cuboids")]
     place = table.place.at("cuboids")
-    if len(found) > MAX_CUBOIDS:
-        place.report(f"expected at most {MAX_CUBOIDS} cuboids, not {len(found)}")
-        return None
     if not found:
         place.report("expected at least one cuboid with from and to")
+    if len(found) > MAX_CUBOIDS:
+        place.report(f"expected at most {MAX_CUBOIDS} cuboids, not {len(found)}")
+    if len(found) > MAX_CUBOIDS or not any(found):
         return None
-    solid = disjoint_union(found)
-    low_corner = bounds(solid)
-    solid = translate(solid, -low_corner.x0, -low_corner.y0, -low_corner.z0)
+    solid = disjoint_union(cuboid for cuboid in found if cuboid)
+    low = bounds(solid)
+    solid = translate(solid, -low.x0, -low.y0, -low.z0)
     return solid, solid
 
 
+def _cuboid(table: Table) -> Cuboid | None:
+    low = table.need("from", list_of(length(Rounding.DOWN, low=0), 3, 3))
+    high = table.need("to", list_of(length(Rounding.UP, low=0), 3, 3))
+    if not table.done():
+        return None
+    if all(a < b for a, b in zip(low, high, strict=True)):
+        return Cuboid(*low, *high)
+    table.place.report("expected every length of `to` above that of `from`")
+    return None
+
+
 def _sized(table: Table) -> Shape | None:
-    sides = table.need("size", size(Rounding.UP))
+    before = len(table.place.found)
+    longest, width, height = table.need("size", size(Rounding.UP))
     shape = table.get("shape", choice(_SHAPES), "box")
+    step = table.get("step", length(Rounding.DOWN), max(1, min(STEP_UM, longest // 4)))
+    if len(table.place.found) > before:
+        return None
     if shape == "box":
         if "step" in table:
             table.place.at("step").report("only a triangle or a disc is covered by steps")
-        solid = (Cuboid(0, 0, 0, *sides),)
+        solid = (Cuboid(0, 0, 0, longest, width, height),)
         return solid, solid
-    longest, width, height = sides
-    step = table.get("step", length(Rounding.DOWN), max(1, min(STEP_UM, longest // 4)))
     if longest > step * MAX_CUBOIDS or 2 * step > longest:
         table.place.at("step").report(
             f"expected a step from 1/{MAX_CUBOIDS} to 1/2 of {format_length(longest)}, "

@@ -62,13 +62,14 @@ class Table:
         """Return a table inside this one; an empty one where there is none."""
         return Table(self._data[key] if key in self else {}, self.place.at(key))
 
-    def tables(self, key: str) -> "list[Table]":
-        """Return a list of tables inside this one; an empty list where there is none."""
+    def tables(self, key: str) -> "Iterator[Table]":
+        """Yield the tables of a list inside this one; none where there is no such list."""
         value = self._data[key] if key in self else []
         if isinstance(value, list):
-            return [Table(each, self.place.at(key).at(i)) for i, each in enumerate(value)]
-        self.place.at(key).expected("a list of tables", value)
-        return []
+            for index, each in enumerate(value):
+                yield Table(each, self.place.at(key).at(index))
+        else:
+            self.place.at(key).expected("a list of tables", value)
 
     def entries(self) -> "Iterator[tuple[str, Table]]":
         """Yield every key of this table as the short name of a table inside it."""

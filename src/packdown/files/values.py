@@ -54,10 +54,9 @@ def text(value: object, place: Place) -> str:
 
 def name(value: object, place: Place) -> str:
     """Read a short name: letters, digits, ``-`` and ``_``."""
-    if isinstance(value, str) and _NAME.fullmatch(value):
-        return value
-    place.expected("a short name of letters, digits, - and _", value)
-    return STAND_IN
+    if not isinstance(value, str) or not _NAME.fullmatch(value):
+        place.expected("a short name of letters, digits, - and _", value)
+    return value if isinstance(value, str) else STAND_IN
 
 
 def flag(value: object, place: Place) -> bool:

@@ -1,11 +1,11 @@
 """A workspace: a folder of text files, read and checked as a whole."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
 from packdown.errors import InputError, Problem
-from packdown.files.builds import read_builds, used_parts
+from packdown.files.builds import Builds, read_builds, used_parts
 from packdown.files.checks import check_containers, check_filled
 from packdown.files.containers import read_containers
 from packdown.files.defaults import read_defaults
@@ -50,21 +50,21 @@ def read_workspace(folder: Path) -> Workspace:
     counts = read_counts(folder, found, parts)
     builds = _builds(folder, found, head, parts, settings)
     containers = read_containers(folder, found, clearance_um)
-    loose = [] if found else _loose(parts, counts, builds)
-    members = members_of(parts.by_id, builds, loose)
+    loose = [] if found else _loose(parts, counts, builds.usable)
+    members = members_of(parts.by_id, builds.by_id, loose)
+    known = {"parts": parts.complete, "builds": builds.complete}
+    sure = {kind for kind in members if known.get(kind, not found)}
     together, apart = (
-        read_groups(head, key, members, complete=not found)
-        for key in ("keep_together", "keep_apart")
+        read_groups(head, key, members, sure) for key in ("keep_together", "keep_apart")
     )
     key_weight_g, key_size_um = _key(head.table("key"))
     head.done()
     usable = [container for container in containers.values() if container]
-    standing = [build for build in builds.values() if build]
     if not found:
-        check_filled(Place(HEAD, found), standing, loose)
+        check_filled(Place(HEAD, found), builds.usable, loose)
     if not found:
         place = Place("containers.toml", found, "containers")
-        check_containers(place, usable, standing, loose, parts, settings)
+        check_containers(place, usable, builds.usable, loose, parts, settings)
     if found:
         raise InputError(found)
     return Workspace(
@@ -72,7 +72,7 @@ def read_workspace(folder: Path) -> Workspace:
         settings=settings,
         parts=tuple(part for part in parts.by_id.values() if part),
         loose=tuple(loose),
-        builds=tuple(standing),
+        builds=builds.usable,
         containers=tuple(usable),
         keep_together=together,
         keep_apart=apart,
@@ -109,12 +109,12 @@ def _settings(head: Table) -> tuple[Settings, int]:
 
 def _builds(
     folder: Path, found: list[Problem], head: Table, parts: Parts, settings: Settings
-) -> dict[str, Build | None]:
+) -> Builds:
     """Read the builds, once it is certain how large a square of the grid is."""
     grid = head.table("grid")
     square_um = grid.find("square", length(Rounding.NEAREST))
     if not grid.done() or not head.usable:
-        return {}
+        return Builds(by_id={}, complete=False)
     return read_builds(folder, found, parts, square_um, settings)
 
 
@@ -128,11 +128,9 @@ def _key(table: Table) -> tuple[int, Vector]:
     return found
 
 
-def _loose(
-    parts: Parts, counts: Mapping[str, Count], builds: Mapping[str, Build | None]
-) -> list[Piece]:
+def _loose(parts: Parts, counts: Mapping[str, Count], builds: Iterable[Build]) -> list[Piece]:
     """Return the pieces that no build uses; report what is used but not owned."""
-    used = used_parts(build for build in builds.values() if build)
+    used = used_parts(builds)
     loose: list[Piece] = []
     for part_id, (owned, place) in counts.items():
         part = parts.by_id[part_id]
