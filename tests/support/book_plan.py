@@ -42,7 +42,7 @@ RULES = Rules(
     support_percent=80,
     shock_factor=3,
     joint_tolerance_um=200,
-    weight_limit_g=15_000,
+    weight_limit_g=20_000,
     place_s=20,
     effort_low=0.7,
     effort_high=1.4,
@@ -96,7 +96,7 @@ def _containers(copies: int) -> Iterator[PackedContainer]:
     kinds = [
         ("grey-crate", "Grey crate", (300, 210, 140), Lining.FOAM, 900),
         ("green-crate", "Green crate", (300, 220, 140), Lining.FOAM, 900),
-        ("flat-tray", "Flat tray with the steel floor", (330, 230, 95), Lining.STEEL, 14_300),
+        ("flat-tray", "Flat tray with the steel floor", (330, 230, 95), Lining.STEEL, 14_950),
         ("drawer", "Top drawer", (300, 220, 90), Lining.NONE, 1_100),
         ("spare", "Spare crate", (300, 200, 120), Lining.NONE, 700),
     ]

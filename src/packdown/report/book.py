@@ -9,11 +9,11 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from packdown.model import ItemKind, PackedContainer, Plan, PlanBuild, Step
+from packdown.model import Item, ItemKind, PackedContainer, Placement, Plan, PlanBuild, Step
 from packdown.report import pictures, words
 from packdown.report.cautions import IMPLANT_CM, LIFT_G, cautions
-from packdown.report.lookup import Lookup, Place, look_up
-from packdown.report.tones import NUM_TONES, patterns, stylesheet
+from packdown.report.lookup import Lookup, look_up
+from packdown.report.tones import NUM_TONES, stylesheet, swatch
 from packdown.units import format_length, format_size, format_weight
 
 __all__ = ["render"]
@@ -53,8 +53,9 @@ def render(plan: Plan, report_ok: bool = True) -> str:  # noqa: FBT001, FBT002 -
         style_hash=_hash(style),
         script=Markup(script),  # noqa: S704 -- our own file
         script_hash=_hash(script),
-        patterns=Markup(patterns()),  # noqa: S704 -- made of constants
+        swatches=[_svg(swatch(tone)) for tone in range(NUM_TONES)],
         headline=words.headline(lookup),
+        bounds_note=words.BOUNDS_NEED_ALL if plan.not_packed else "",
         bounds=words.bounds_sentences(plan),
         cautions=cautions(lookup),
         containers=[_container(lookup, container) for container in lookup.used],
@@ -112,8 +113,8 @@ def _contents(lookup: Lookup, container: PackedContainer, layer: int) -> list[di
             "number": number,
             "id": placement.item,
             "name": lookup.items[placement.item].name,
-            "lying": words.lying(placement.way_up, placement.turn),
-            "origin": _origin(lookup, placement.item),
+            "lying": _lying(lookup, placement),
+            "origin": _origin(lookup, lookup.items[placement.item]),
             "tone": _tone(lookup, placement.item),
         }
         for number, placement in enumerate(container.fill, 1)
@@ -121,13 +122,20 @@ def _contents(lookup: Lookup, container: PackedContainer, layer: int) -> list[di
     ]
 
 
-def _origin(lookup: Lookup, item_id: str) -> str:
-    item = lookup.items[item_id]
-    number = lookup.sub_assembly_number(item)
-    if number is None:
-        return _FROM_KIND.get(item.kind, "")
+def _lying(lookup: Lookup, placement: Placement) -> str:
+    is_bag = lookup.items[placement.item].kind is ItemKind.BAG
+    return "" if is_bag else words.lying(placement.way_up, placement.turn)
+
+
+def _origin(lookup: Lookup, item: Item) -> str:
+    parts = lookup.parts_within(item.build, item.pieces)
+    if not parts:
+        keys = f", {words.counted(item.keys, 'key')}" if item.keys else ""
+        return _FROM_KIND.get(item.kind, "") + keys
     build = lookup.builds[item.build or ""]
-    return f"{build.name}, part {number} of {len(build.sub_assemblies)}"
+    return (
+        f"{build.name}, part {words.listed([str(n) for n in parts])} of {len(build.sub_assemblies)}"
+    )
 
 
 def _tone(lookup: Lookup, item_id: str) -> int:
@@ -155,17 +163,18 @@ def _build(lookup: Lookup, build: PlanBuild) -> dict[str, Any]:
 
 
 def _part(lookup: Lookup, number: int, pieces: Sequence[str], tone: int) -> dict[str, Any]:
-    place = lookup.places.get(lookup.item_of_piece[pieces[0]].id)
     return {
         "number": number,
         "tone": tone % NUM_TONES,
         "pieces": words.counted(len(pieces), "piece"),
         "what": words.piece_names(lookup, pieces),
-        "place": _place(place),
+        "place": _place(lookup, pieces[0]),
     }
 
 
-def _place(place: Place | None) -> dict[str, Any] | None:
+def _place(lookup: Lookup, piece: str) -> dict[str, Any] | None:
+    item = lookup.item_of_piece.get(piece)
+    place = lookup.places.get(item.id) if item else None
     if place is None:
         return None
     return {"id": place.container.id, "name": place.container.name, "number": place.number}
@@ -180,17 +189,22 @@ def _steps(lookup: Lookup, build: str | None) -> list[dict[str, Any]]:
 
 
 def _step(lookup: Lookup, step: Step) -> dict[str, Any]:
-    return {"n": step.n, "text": step.text, "notes": words.step_notes(lookup, step)}
+    drawn = words.drawn_words(lookup, step)
+    notes = words.step_notes(lookup, step)
+    return {"n": step.n, "text": step.text, "notes": (drawn, *notes) if drawn else notes}
 
 
 def _not_packed(lookup: Lookup, item_id: str, reason: str) -> dict[str, str]:
     item = lookup.items[item_id]
-    return {"name": item.name, "origin": _origin(lookup, item_id), "reason": reason}
+    return {"name": item.name, "origin": _origin(lookup, item), "reason": reason}
 
 
 def _index(lookup: Lookup) -> Iterable[dict[str, Any]]:
     """Return every piece, sorted by its name and id."""
     for piece in sorted(lookup.plan.pieces, key=lambda piece: (piece.name, piece.id)):
-        item = lookup.item_of_piece.get(piece.id)
-        place = _place(lookup.places.get(item.id)) if item else None
-        yield {"id": piece.id, "name": piece.name, "place": place}
+        yield {
+            "id": piece.id,
+            "name": piece.name,
+            "holds": ", ".join(f"{number} x {part}" for part, number in piece.contains),
+            "place": _place(lookup, piece.id),
+        }

@@ -48,9 +48,9 @@ def _magnets(lookup: Lookup) -> Caution | None:
         return None
     return Caution(
         title="Small strong magnets",
-        text=f"In {listed([c.name for c in within])}. Keep a magnet that has come loose away from "
-        "children and animals: two that are swallowed can pull together inside the body and do "
-        "grave harm, so call for medical help at once. Keep the container at least "
+        text=f"Inside {listed([c.name for c in within])}. Keep a magnet that has come loose "
+        "away from children and animals: two that are swallowed can pull together inside the "
+        "body and do grave harm, so call for medical help at once. Keep the container at least "
         f"{IMPLANT_CM} cm away from pacemakers and other implants, and ask the maker of the "
         "device. Before a flight or a parcel, ask the carrier.",
     )

@@ -1,6 +1,6 @@
 """What the reports look up in a plan: where each item and each piece is."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from packdown.geometry import volume
@@ -26,7 +26,7 @@ class Lookup:
     ----------
     plan
         The plan.
-    items, pieces, builds
+    containers, items, pieces, builds
         By id.
     places
         Of every packed item, by item id.
@@ -35,6 +35,7 @@ class Lookup:
     """
 
     plan: Plan
+    containers: Mapping[str, PackedContainer]
     items: Mapping[str, Item]
     pieces: Mapping[str, Piece]
     builds: Mapping[str, PlanBuild]
@@ -67,18 +68,18 @@ class Lookup:
         build = self.builds.get(item.build or "")
         return build.name if build else ""
 
-    def sub_assembly_number(self, item: Item) -> int | None:
-        """Return the number of an item among the sub-assemblies of its build, or None."""
-        build = self.builds.get(item.build or "")
-        own = set(item.pieces)
-        parts = build.sub_assemblies if build else ()
-        return next((n for n, pieces in enumerate(parts, 1) if own == set(pieces)), None)
+    def parts_within(self, build: str | None, pieces: Iterable[str]) -> tuple[int, ...]:
+        """Return the numbers of the sub-assemblies of a build that lie within some pieces."""
+        own, known = set(pieces), self.builds.get(build or "")
+        parts = known.sub_assemblies if known else ()
+        return tuple(n for n, part in enumerate(parts, 1) if own.issuperset(part))
 
 
 def look_up(plan: Plan) -> Lookup:
     """Resolve the cross-references of a plan."""
     return Lookup(
         plan=plan,
+        containers={container.id: container for container in plan.containers},
         items={item.id: item for item in plan.items},
         pieces={piece.id: piece for piece in plan.pieces},
         builds={build.id: build for build in plan.builds},

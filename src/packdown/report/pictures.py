@@ -44,10 +44,10 @@ def container_tones(lookup: Lookup) -> dict[str, int]:
 def container_picture(lookup: Lookup, container: PackedContainer) -> str:
     """Draw a container with all its contents, the walls towards the eye left out."""
     tones = container_tones(lookup)
-    things = [
-        Thing(p.cuboids_um, f"q{tones.get(lookup.items[p.item].build or '', 0)}", "e", number)
-        for number, p in enumerate(container.fill, 1)
-    ]
+    things = []
+    for number, placement in enumerate(container.fill, 1):
+        tone = tones.get(lookup.items[placement.item].build or "", 0)
+        things.append(Thing(placement.cuboids_um, f"q{tone}", "e", number, tone))
     numbers = range(1, len(things) + 1)
     return _inside(container, things, numbers, f"{container.name} with all its contents")
 
@@ -126,7 +126,7 @@ def build_pictures(lookup: Lookup, build: PlanBuild) -> tuple[str, ...]:
     """Draw a build from its front left and from its back right, with its splits as seams."""
     owner, tones = _owners(build), build_tones(build)
     things = [
-        Thing(lookup.pieces[piece].cuboids_um, f"q{tones[own]}", "p", own + 1)
+        Thing(lookup.pieces[piece].cuboids_um, f"q{tones[own]}", "p", own + 1, tones[own])
         for piece, own in owner.items()
     ]
     box = bounds(cuboid for thing in things for cuboid in thing.cuboids)

@@ -39,7 +39,7 @@ class Camera:
 
     @classmethod
     def looking_at(
-        cls, box: Cuboid, *, azimuth: float = -28.0, elevation: float = 40.0, away: float = 2.4
+        cls, box: Cuboid, *, azimuth: float = -28.0, elevation: float = 40.0, away: float = 3.0
     ) -> "Camera":
         """Look from outside at the middle of a box.
 

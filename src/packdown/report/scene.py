@@ -12,6 +12,7 @@ from packdown.report.depth import back_to_front
 from packdown.report.labels import Region
 from packdown.report.projection import Camera, faces_toward
 from packdown.report.svg import Sheet, outline, path, segments
+from packdown.report.tones import hatching
 
 __all__ = ["Thing", "paint"]
 
@@ -30,12 +31,15 @@ class Thing(NamedTuple):
         Classes of its faces (a suffix for the side is added) and of its edges.
     owner
         What its number names; where things of different owners touch, the edge is a seam.
+    tone
+        Hatching of its faces.
     """
 
     cuboids: Solid
     fill: str
     line: str
     owner: int
+    tone: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +81,7 @@ def paint(
         for face in faces:
             points = [sheet.at(p) for p in camera.project(face.corners)]
             body.append(path(thing.fill + SHADES[face.side.axis], outline(points)))
+            body.append(hatching(thing.tone, points))
             regions.append(Region(thing.owner, face.side.axis, points))
         plain, marked = [], []
         for crease in part.edges:

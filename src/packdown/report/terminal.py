@@ -127,7 +127,7 @@ def _bar(share: float) -> str:
 def _builds(plan: Plan) -> Table:
     table = _table(
         ("build", "left"),
-        ("to split", "left"),
+        ("joints split", "right"),
         ("to carry", "right"),
         ("keys", "right"),
         ("time", "right"),
@@ -136,7 +136,7 @@ def _builds(plan: Plan) -> Table:
     for build in plan.builds:
         table.add_row(
             Text(build.name),
-            words.split_words(build),
+            words.split_share(build),
             str(len(build.sub_assemblies)),
             str(words.keys_freed(build)),
             words.build_minutes(plan, build),

@@ -1,52 +1,91 @@
-"""Fills that tell things apart in grey print: lightness and hatching, a little hue on top."""
+"""Fills that tell things apart in grey print: lightness and hatching, a little hue on top.
 
-from collections.abc import Mapping, Sequence
+Hatching is drawn as lines of its own, cut to the face, because pattern fills swell printed
+documents and look different on every screen.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from math import ceil, cos, floor, radians, sin
+from typing import NamedTuple
 
-__all__ = ["NUM_TONES", "patterns", "stylesheet", "tones_for"]
+from packdown.report.svg import path, segments
 
-_TOP = (
-    ("#ffffff", ""),
-    ("#dfe6e4", "M0 24L24 0M-6 6L6-6M18 30L30 18"),
-    ("#c9b79c", ""),
-    ("#fbf3df", "M4 4h5v5h-5zM16 16h5v5h-5z"),
-    ("#b9c6d0", "M0 0L24 24M18-6L30 6M-6 18L6 30"),
-    ("#efe3dd", "M0 6H24M0 18H24"),
-    ("#9fb0a0", ""),
-    ("#f4f1e6", "M0 0L24 24M0 24L24 0"),
+__all__ = ["NUM_TONES", "hatching", "stylesheet", "swatch", "tones_for"]
+
+
+class _Tone(NamedTuple):
+    """Colour of a face seen from above, and the angles of its hatching; dots or lines."""
+
+    colour: str
+    angles: tuple[int, ...] = ()
+    dotted: bool = False
+
+
+_TONES = (
+    _Tone("#ffffff"),
+    _Tone("#dfe6e4", (45,)),
+    _Tone("#cdbb9f"),
+    _Tone("#fbf3df", (20,), dotted=True),
+    _Tone("#c3ced6", (-45,)),
+    _Tone("#f3e9e4", (0,)),
+    _Tone("#93a493"),
+    _Tone("#f4f1e6", (45, -45)),
 )
-"""Colour of a face seen from above, and the hatching in a square of 24 drawing units."""
 _SHADES = {"t": 1.0, "f": 0.9, "s": 0.78}
 """How light a face is by the suffix of its class: top, front, side."""
+_SPACING = 30
+"""Drawing units between two lines of a hatching."""
 
-NUM_TONES = len(_TOP)
+NUM_TONES = len(_TONES)
 
 
 def _shaded(colour: str, shade: float) -> str:
     return "#" + "".join(f"{round(int(colour[i : i + 2], 16) * shade):02x}" for i in (1, 3, 5))
 
 
-def patterns() -> str:
-    """Return the hatchings as SVG pattern elements, to be defined once on a page."""
+def stylesheet() -> str:
+    """Return the classes ``q0t`` to ``q7s`` that fill faces."""
     return "".join(
-        f'<pattern id="q{n}{side}" width="24" height="24" patternUnits="userSpaceOnUse">'
-        f'<path fill="{_shaded(colour, shade)}" d="M0 0h24v24h-24z"/>'
-        f'<path class="hatch" d="{hatch}"/></pattern>'
-        for n, (colour, hatch) in enumerate(_TOP)
-        if hatch
+        f".q{n}{side}{{fill:{flat};stroke:{flat}}}"
+        for n, tone in enumerate(_TONES)
         for side, shade in _SHADES.items()
+        if (flat := _shaded(tone.colour, shade))
     )
 
 
-def stylesheet() -> str:
-    """Return the classes ``q0t`` to ``q7s`` that fill faces."""
-    rules = []
-    for n, (colour, hatch) in enumerate(_TOP):
-        for side, shade in _SHADES.items():
-            flat = _shaded(colour, shade)
-            fill = f"url(#q{n}{side})" if hatch else flat
-            rules.append(f".q{n}{side}{{fill:{fill};stroke:{flat}}}")
-    return "".join(rules)
+def hatching(tone: int, outline: Sequence[tuple[int, int]]) -> str:
+    """Return the hatching of a face, cut to its convex outline; empty for a plain tone."""
+    lines = [line for angle in _TONES[tone].angles for line in _hatched(outline, angle)]
+    return path("hd" if _TONES[tone].dotted else "h", segments(lines))
+
+
+def _hatched(
+    outline: Sequence[tuple[int, int]], angle: int
+) -> Iterator[tuple[tuple[int, int], tuple[int, int]]]:
+    """Cut parallel lines that run through the whole drawing to a convex outline."""
+    normal = (sin(radians(angle)), cos(radians(angle)))
+    heights = [x * normal[0] + y * normal[1] for x, y in outline]
+    edges = list(
+        zip(outline, heights, [*outline[1:], outline[0]], [*heights[1:], heights[0]], strict=True)
+    )
+    for step in range(ceil(min(heights) / _SPACING), floor(max(heights) / _SPACING) + 1):
+        level = step * _SPACING
+        ends = {
+            (round(a[0] + share * (b[0] - a[0])), round(a[1] + share * (b[1] - a[1])))
+            for a, low, b, high in edges
+            if (low < level) != (high < level)
+            for share in ((level - low) / (high - low),)
+        }
+        if len(ends) == 2:
+            one, two = sorted(ends)
+            yield one, two
+
+
+def swatch(tone: int) -> str:
+    """Return a small square of a tone, as the inside of a drawing 48 units wide."""
+    square = ((0, 0), (48, 0), (48, 48), (0, 48))
+    return path(f"q{tone}t", "M0 0h48v48h-48z") + hatching(tone, square)
 
 
 def tones_for(neighbours: Sequence[AbstractSet[int]]) -> tuple[int, ...]:

@@ -23,6 +23,7 @@ __all__ = [
     "build_bound",
     "build_minutes",
     "counted",
+    "drawn_words",
     "gist",
     "headline",
     "holdings",
@@ -32,6 +33,7 @@ __all__ = [
     "lying",
     "minutes_range",
     "piece_names",
+    "split_share",
     "split_words",
     "step_notes",
 ]
@@ -123,6 +125,18 @@ def keys_freed(build: PlanBuild) -> int:
     return sum(joint.keys for joint in build.joints if joint.state is JointState.SPLIT)
 
 
+def split_share(build: PlanBuild) -> str:
+    """Say how many joints of a build are split, and of how many.
+
+    Returns
+    -------
+    str
+        Such as ``3 of 12``.
+    """
+    split = sum(joint.state is JointState.SPLIT for joint in build.joints)
+    return f"{split} of {len(build.joints)}"
+
+
 def build_bound(build: PlanBuild) -> str:
     """Say how far the work on a build is from the least it needs."""
     extra = format_minutes(build.effort_s - build.effort_bound_s)
@@ -170,19 +184,38 @@ def piece_names(lookup: Lookup, pieces: Sequence[str]) -> str:
 
 
 def step_notes(lookup: Lookup, step: Step) -> tuple[str, ...]:
-    """Return what to know about a step besides its text."""
-    names = {container.id: container.name for container in lookup.plan.containers}
-    notes = [
-        f"{word} {names[end]}"
-        for word, end in (("from", step.from_), ("to", step.to))
-        if end in names
-    ]
+    """Return what to know about a step besides its text: container, hands, keys."""
+    notes = []
+    for word, end in (("from", step.from_), ("to", step.to)):
+        if end in lookup.containers:
+            notes.append(f"{word} {lookup.containers[end].name}{_in_container(lookup, step)}")
     if step.hands > 1:
         notes.append(f"{step.hands} hands")
     if step.keys:
         first = f", {step.keys_first} of them before the move" if step.keys_first else ""
         notes.append(counted(step.keys, "key") + first)
     return tuple(notes)
+
+
+def drawn_words(lookup: Lookup, step: Step) -> str:
+    """Say which numbers on the drawing of a build a step moves, and which stay."""
+    moved = lookup.parts_within(step.build, step.pieces)
+    staying = lookup.parts_within(step.build, step.stays)
+    told = [_parts(moved)] if moved else []
+    if staying:
+        told.append(_parts(staying) + (" stays" if len(staying) == 1 else " stay"))
+    return ", ".join(told)
+
+
+def _parts(numbers: Sequence[int]) -> str:
+    noun = "part" if len(numbers) == 1 else "parts"
+    return f"{noun} {listed([str(number) for number in numbers])}"
+
+
+def _in_container(lookup: Lookup, step: Step) -> str:
+    items = {lookup.item_of_piece[p].id for p in step.pieces if p in lookup.item_of_piece}
+    numbers = sorted(lookup.places[item].number for item in items if item in lookup.places)
+    return f", no. {listed([str(number) for number in numbers])}" if numbers else ""
 
 
 def headline(lookup: Lookup) -> str:
