@@ -1,11 +1,11 @@
 """A job: one workspace and the containers at hand, with everything the search asks repeatedly."""
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
-from packdown import teardown
-from packdown.geometry import Cuboid, volume
+from packdown import packing, teardown
+from packdown.geometry import Cuboid, bounds, volume
 from packdown.model import (
     Build,
     Container,
@@ -44,6 +44,7 @@ class Job:
     loose: tuple[Item, ...] = field(init=False)
     _items: dict[tuple[str, SubAssembly], Item | None] = field(init=False, default_factory=dict)
 
+    _awkward: dict[tuple[str, SubAssembly], int] = field(init=False, default_factory=dict)
     _moves: dict[tuple[str, tuple[SubAssembly, ...]], tuple[teardown.Move, ...] | None] = field(
         init=False, default_factory=dict
     )
@@ -95,6 +96,26 @@ class Job:
             except teardown.Interlocked:
                 self._moves[key] = None
         return self._moves[key]
+
+    def awkwardness(self, build: Build, subs: Iterable[SubAssembly]) -> int:
+        """Say how hard sub-assemblies are to place: the room each takes, shared among containers.
+
+        The volume of the bounding box in cubic millimetres, divided by the number of containers
+        that are large enough, and added up.
+        """
+        total = 0
+        for sub in subs:
+            if (build.id, sub) not in self._awkward:
+                item = self.item(build, sub)
+                choice = sum(
+                    packing.fits_alone(item, container, self.rules)
+                    for container in self.containers
+                    if item
+                )
+                room = bounds(item.cuboids_um).volume // 10**9 if item else 0
+                self._awkward[build.id, sub] = room // max(1, choice)
+            total += self._awkward[build.id, sub]
+        return total
 
     def items(self, partition: Partition) -> tuple[Item, ...]:
         """Return every item of a partition: sub-assemblies, bags of keys and what is loose."""

@@ -1,8 +1,8 @@
 """Pack up: split and pack together.
 
-Start from the least-effort split and pack. Where it does not fit, split further what was left
-out, or what wastes most space, chosen at random among the cheapest cuts; once all fits, join
-again whatever still fits in one container. Repeat from other seeds and keep the best.
+Start from the least-effort split and pack. While something has no place, split further, chosen
+at random among the changes that cost least; once all fits, join again and exchange whatever
+makes a better plan that still packs. Every partition that is tried is packed whole.
 
 References
 ----------
@@ -14,18 +14,20 @@ import random
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from packdown import packing, teardown
-from packdown.geometry import bounds, volume
-from packdown.model import Build, Item, ItemKind, Prefer
-from packdown.planning.job import Job, Partition, SubAssembly
-from packdown.planning.merge_back import merge_back
+from packdown import packing
+from packdown.model import Build, ItemKind, Prefer
+from packdown.planning.job import Job, Partition
+from packdown.planning.moves import Change, Changes
 from packdown.planning.state import State, state_of
 
-__all__ = ["Search", "search"]
+__all__ = ["Search"]
 
 Progress = Callable[[float, str], None]
 Stop = Callable[[], bool]
-CUTS_TO_CHOOSE_FROM = 6
+EASE_S = 5
+"""Seconds added to every effort before the odds are drawn, so that free changes are not certain."""
+DEPTH = 4
+"""Partitions tried in a row to make room for a better one before it is given up."""
 
 
 @dataclass(kw_only=True)
@@ -51,132 +53,117 @@ class Search:
     stop: Stop
     progress: Progress
     spent: int = 0
-    best: State | None = None
+    _changes: Changes = field(init=False)
     _rng: random.Random = field(init=False)
+    _tried: set[frozenset[tuple[str, object]]] = field(init=False, default_factory=set)
 
     def __post_init__(self) -> None:
+        self._changes = Changes(job=self.job)
         self._rng = random.Random(self.seed)
 
+    def run(self, start: Partition) -> State:
+        """Return the best state found; the packing of the start always finishes."""
+        best = self._repaired(self._evaluate(start), self.effort)
+        while best.complete and not self._over:
+            changed = self._changed(best, self._better(best))
+            if changed is None:
+                break
+            state = self._repaired(self._evaluate(changed), DEPTH)
+            best = min(best, state, key=lambda state: state.score)
+        return best
+
     @property
-    def over(self) -> bool:
-        """Whether the effort is spent or a stop was asked for."""
+    def _over(self) -> bool:
         return self.spent >= self.effort or self.stop()
 
-    def evaluate(self, partition: Partition) -> State:
-        """Pack a partition and remember it if it is the best so far."""
+    def _evaluate(self, partition: Partition) -> State:
+        """Pack a partition."""
+        self._tried.add(_key(partition))
         seed = self.seed * 1_000_003 + self.spent
         found = packing.pack(self.job.problem(partition), effort=1, seed=seed, stop=self.stop)
         self.spent += 1
         state = state_of(self.job, self.prefer, partition, found)
-        self.keep(state)
-        self.progress(min(1.0, self.spent / self.effort), _words(self.best or state))
+        self.progress(min(1.0, self.spent / self.effort), _words(state))
         return state
 
-    def keep(self, state: State) -> None:
-        """Remember a state if it is the best so far."""
-        if self.best is None or state.score < self.best.score:
-            self.best = state
-
-    def repair(self, state: State) -> State:
-        """Split further until everything fits or nothing more can be split."""
-        while not (state.complete or self.over):
-            partition = self.split_more(state)
+    def _repaired(self, state: State, tries: int) -> State:
+        """Split further until all fits or the tries run out; return the best on the way."""
+        best = state
+        while not (state.complete or self._over) and tries > 0:
+            partition = self._split_further(state)
             if partition is None:
                 break
-            state = self.evaluate(partition)
-        return state
+            state = self._evaluate(partition)
+            best = min(best, state, key=lambda state: state.score)
+            tries -= 1
+        return best
 
-    def split_more(self, state: State) -> Partition | None:
-        """Split every left-out sub-assembly once; if only pieces are left out, a wasteful one."""
+    def _split_further(self, state: State) -> Partition | None:
+        """Ease every build of which something has no place, or any if only loose pieces have none."""
         left = set(state.packing.unpacked)
-        wanted = [item for item in state.items if item.id in left and _can_split(item)]
-        partition = dict(state.partition)
-        changed = [self._split_one(partition, item) for item in wanted]
-        if any(changed):
-            return partition
-        return self.perturb(state, 1)
+        missing = {
+            item.build
+            for item in state.items
+            if item.id in left and item.kind is ItemKind.SUB_ASSEMBLY
+        }
+        partition = state.partition
+        for build in self.job.builds:
+            if build.id in missing:
+                partition = self._drawn(partition, self._easing(build, partition)) or partition
+        if partition is state.partition or _key(partition) in self._tried:
+            changes = [c for b in self.job.builds for c in self._easing(b, state.partition)]
+            return self._changed(state, changes)
+        return partition
 
-    def perturb(self, state: State, count: int) -> Partition | None:
-        """Split up to `count` sub-assemblies, those that waste most space first, by chance."""
-        candidates = [item for item in state.items if _can_split(item)]
-        partition = dict(state.partition)
-        done = 0
-        while candidates and done < count:
-            weights = [1 + _waste(item) // 10**9 for item in candidates]
-            item = self._rng.choices(candidates, weights)[0]
-            candidates.remove(item)
-            done += self._split_one(partition, item)
-        return partition if done else None
+    def _easing(self, build: Build, partition: Partition) -> list[tuple[Change, float]]:
+        """Return changes that make a build easier to place, with their odds: most at least effort."""
+        return [
+            (change, change.eased / (EASE_S + max(0, change.added_s)))
+            for change in self._changes.of(build, partition)
+            if change.eased > 0
+        ]
 
-    def _split_one(self, partition: dict[str, tuple[SubAssembly, ...]], item: Item) -> bool:
-        """Replace a sub-assembly in a partition by two halves; False if it has no cut."""
-        build = self._build(item.build)
-        job = self.job
-        rest = tuple(sub for sub in partition[build.id] if sub != item.pieces)
-        found = teardown.cuts(
-            build, item.pieces, job.settings, job.rules, job.workspace.key_weight_g
-        )
-        options = list(found[:CUTS_TO_CHOOSE_FROM])
-        weights = [1 / (1 + option.effort_s) for option in options]
-        while options:
-            index = self._rng.choices(range(len(options)), weights)[0]
-            weights.pop(index)
-            halves = options.pop(index).sub_assemblies
-            subs = in_build_order(build, (*rest, *halves))
-            if job.moves(build, subs) is not None:
-                partition[build.id] = subs
-                return True
-        return False
+    def _better(self, state: State) -> list[tuple[Change, float]]:
+        """Return changes that may make a better plan, with their odds: those that save most."""
+        every = [c for build in self.job.builds for c in self._changes.of(build, state.partition)]
+        saving = [
+            (change, float(EASE_S - change.added_s)) for change in every if change.added_s < 0
+        ]
+        if self.prefer is Prefer.REBUILD:
+            return saving
+        worth = self.job.settings.box_worth_s
+        easing = [
+            (change, EASE_S * EASE_S / (EASE_S + change.added_s))
+            for change in every
+            if change.eased > 0 and 0 <= change.added_s < worth
+        ]
+        return saving + easing
 
-    def _build(self, name: str | None) -> Build:
-        return next(build for build in self.job.builds if build.id == name)
+    def _changed(self, state: State, changes: list[tuple[Change, float]]) -> Partition | None:
+        """Draw a change that leads to a partition not tried before; None if there is none."""
+        fresh = [
+            (change, odds)
+            for change, odds in changes
+            if _key({**state.partition, change.build: change.subs}) not in self._tried
+        ]
+        return self._drawn(state.partition, fresh)
 
-
-def in_build_order(build: Build, subs: tuple[SubAssembly, ...]) -> tuple[SubAssembly, ...]:
-    """Return sub-assemblies in the order of their first pieces, so that equal ones look equal."""
-    rank = {piece.id: index for index, piece in enumerate(build.pieces)}
-    return tuple(sorted(subs, key=lambda sub: min(rank[piece] for piece in sub)))
-
-
-def _can_split(item: Item) -> bool:
-    return item.kind is ItemKind.SUB_ASSEMBLY and len(item.pieces) > 1
+    def _drawn(self, partition: Partition, changes: list[tuple[Change, float]]) -> Partition | None:
+        """Draw a change that is possible, and return the partition it leads to."""
+        changes = list(changes)
+        while changes:
+            odds = [chance for _, chance in changes]
+            change, _ = changes.pop(self._rng.choices(range(len(changes)), odds)[0])
+            if self._changes.possible(change):
+                return {**partition, change.build: change.subs}
+        return None
 
 
-def _waste(item: Item) -> int:
-    """Volume of the bounding box that the item itself does not take."""
-    return bounds(item.cuboids_um).volume - volume(item.cuboids_um)
+def _key(partition: Partition) -> frozenset[tuple[str, object]]:
+    return frozenset(partition.items())
 
 
 def _words(state: State) -> str:
     if state.complete:
         return f"everything fits in {len(state.packing.fills)} containers"
     return f"{len(state.packing.unpacked)} items still without a place"
-
-
-def search(run: Search, start: Partition) -> State:
-    """Run the search and return the best state found; the first packing always finishes.
-
-    Parameters
-    ----------
-    run
-        A fresh run.
-    start
-        The least-effort split.
-    """
-    first = run.evaluate(start)
-    state = run.repair(first)
-    run.keep(merge_back(run.job, run.prefer, state, stop=run.stop, seed=run.seed))
-    rounds = 0
-    while not run.over:
-        rounds += 1
-        base = run.best if run.best and run.best.complete else first
-        partition = run.perturb(base, 1 + rounds % 3)
-        if partition is None:
-            break
-        state = run.repair(run.evaluate(partition))
-        if state.complete:
-            seed = run.seed + rounds
-            run.keep(merge_back(run.job, run.prefer, state, stop=run.stop, seed=seed))
-    if run.best is None:
-        raise AssertionError("the first packing always leaves a state")
-    return run.best

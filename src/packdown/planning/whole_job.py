@@ -7,7 +7,8 @@ from packdown.errors import InputError, Problem, UsageError, nearest
 from packdown.model import Container, Plan, Prefer, Workspace
 from packdown.planning.answer import plan_of
 from packdown.planning.job import Job, Partition, SubAssembly
-from packdown.planning.pack_up import Search, in_build_order, search
+from packdown.planning.moves import in_build_order
+from packdown.planning.pack_up import Search
 
 __all__ = ["DEFAULT_EFFORT", "plan_workspace"]
 
@@ -65,7 +66,7 @@ def plan_workspace(
         stop=stop or (lambda: False),
         progress=progress or (lambda _share, _words: None),
     )
-    state = search(run, least_effort_split(job))
+    state = run.run(least_effort_split(job))
     return plan_of(
         job, state, prefer=wanted, seed=seed, effort=run.spent if effort is None else run.effort
     )
