@@ -1,7 +1,8 @@
 """What holds in transit."""
 
+from collections import Counter
 from collections.abc import Iterator
-from itertools import combinations
+from itertools import combinations, product
 from random import Random
 
 import networkx as nx
@@ -107,28 +108,31 @@ def _holds_by_every_set(build: Build, way: WayUp, shock: int) -> bool:
     return True
 
 
-@pytest.mark.parametrize("seed", range(12))
-def test_one_flow_agrees_with_trying_every_set(seed: int) -> None:
+def test_one_flow_agrees_with_trying_every_set() -> None:
     """The maximum flow gives the answer of all hanging sets, in all ways up of random builds."""
-    random = Random(seed)
-    build = random_build(random, 8)
-    shock = random.choice([3, 8, 15])
-    graph = graph_of(build)
-    for way in WayUp:
-        assert holds(graph, graph.all, way, shock) == _holds_by_every_set(build, way, shock)
+    answers: Counter[tuple[bool, bool]] = Counter()
+    for seed in range(10):
+        build = random_build(Random(seed), 7)
+        graph = graph_of(build)
+        for way, shock in product(WayUp, (1, 3, 8)):
+            answer = holds(graph, graph.all, way, shock)
+            assert answer == _holds_by_every_set(build, way, shock), (seed, way, shock)
+            answers[way is WayUp.UPRIGHT, answer] += 1
+    assert answers[False, True] > 20
+    assert answers[False, False] > 20
 
 
 @pytest.mark.parametrize("seed", range(12))
 def test_the_least_cut_agrees_with_networkx(seed: int) -> None:
-    """A general library finds the same flow in the full network, without any piece settled beforehand."""
+    """A general library finds as much flow in the full network, nothing settled beforehand."""
     build = random_build(Random(100 + seed), 14)
     graph = graph_of(build)
-    for way in (WayUp.UPRIGHT, WayUp.ON_LEFT):
+    for way, shock in product((WayUp.UPRIGHT, WayUp.ON_LEFT), (1, 3)):
         network = nx.DiGraph()
         flat = [cuboid for piece in build.pieces for cuboid in piece.cuboids_um]
         turned = dict(zip([p.id for p in build.pieces], rotated(flat, way, 0)[0], strict=True))
         for one in build.pieces:
-            network.add_edge("weights", one.id, capacity=10 * one.weight_g)
+            network.add_edge("weights", one.id, capacity=shock * one.weight_g)
             if turned[one.id].z0 == 0:
                 network.add_edge(one.id, "table")
             for two in build.pieces:
@@ -141,5 +145,5 @@ def test_the_least_cut_agrees_with_networkx(seed: int) -> None:
                         network.add_edge(a, b, capacity=edge.holds_g)
         network.add_node("table")
         through = nx.maximum_flow_value(network, "weights", "table")
-        needed = 10 * sum(piece.weight_g for piece in build.pieces)
-        assert holds(graph, graph.all, way, 10) == (through == needed)
+        needed = shock * sum(piece.weight_g for piece in build.pieces)
+        assert holds(graph, graph.all, way, shock) == (through == needed)

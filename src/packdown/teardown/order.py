@@ -193,12 +193,12 @@ class _Work:
             if joint.axis != way[0].axis and joint.kind in {JointKind.KEYED, JointKind.PRESS_FIT}
         )
 
-    def _burden(self, group: int, part: int) -> tuple[int, int, int]:
-        """Return what to hold, how uneven the two parts are, and the hands needed."""
+    def _burden(self, group: int, part: int) -> tuple[int, int, int, int]:
+        """Return what to hold, how uneven the two parts are, the hands needed, and the weight."""
         to_hold = self._to_hold(group, part)
         loose = len(self.graph.components(self.pieces(part))) - 1
         uneven = abs(2 * part.bit_count() - group.bit_count())
-        return to_hold.bit_count() + loose, uneven, self._hands(part, to_hold)
+        return to_hold.bit_count() + loose, uneven, self._hands(part, to_hold), self._weight(part)
 
     def _to_hold(self, group: int, part: int) -> int:
         """Return the pieces of either part that hang loose once the two are apart."""
@@ -206,10 +206,11 @@ class _Work:
         return sum(hanging(self.graph, half, WayUp.UPRIGHT, 1) for half in halves)
 
     def _hands(self, part: int, to_hold: int) -> int:
-        mask = self.pieces(part)
-        weight = sum(self.graph.build.pieces[i].weight_g for i in bits(mask))
-        long = max(self.graph.box(mask).size) > ONE_HAND_UM
-        return 2 if to_hold or long or weight > ONE_HAND_G else 1
+        long = max(self.graph.box(self.pieces(part)).size) > ONE_HAND_UM
+        return 2 if to_hold or long or self._weight(part) > ONE_HAND_G else 1
+
+    def _weight(self, part: int) -> int:
+        return sum(self.graph.build.pieces[i].weight_g for i in bits(self.pieces(part)))
 
     def move(self, group: int, direction: Direction, part: int) -> Move:
         """Return the move of a part of a group."""

@@ -171,18 +171,26 @@ class _Writer:
 
     def _keys_out(self, move: Move) -> str:
         rest = move.keys - move.keys_first
-        taken = f"Take out {_count(rest, 'key')}. " if rest else ""
         if not move.keys:
             return ""
-        return f"{taken}{_count(move.keys, 'key').capitalize()} into the bag for {self.build.name}."
+        bag = f"into the bag for {self.build.name}."
+        if not move.keys_first:
+            return f"Take out {_count(rest, 'key')} and put {_them(rest)} {bag}"
+        taken = f"Take out {_count(rest, 'key')}. " if rest else ""
+        return f"{taken}Put the {_count(move.keys, 'key')} {bag}"
 
     def _keys_in(self, move: Move) -> str:
+        rest = move.keys - move.keys_first
         if not move.keys:
             return ""
-        rest = move.keys - move.keys_first
         taken = f"Take {_count(move.keys, 'key')} from the bag for {self.build.name}"
-        placed = {0: "", move.keys: " and put them into the slots"}
-        return f"{taken}{placed.get(rest, f' and put {rest} of them into the slots')}."
+        if not move.keys_first:
+            return f"{taken} and put {_them(rest)} into place."
+        return f"{taken} and put {rest} of them into place." if rest else f"{taken}."
+
+
+def _them(number_of: int) -> str:
+    return "it" if number_of == 1 else "them"
 
 
 def _take(move: Move) -> str:
