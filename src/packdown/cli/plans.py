@@ -4,7 +4,7 @@ import json
 import sys
 from dataclasses import asdict
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 import typer
 from rich.console import Console
@@ -31,6 +31,10 @@ Containers = Annotated[
     str | None,
     typer.Option("--containers", metavar="ID,...", help="Use only these containers."),
 ]
+
+
+TAKE_DOWN: Literal["take_down"] = "take_down"
+REBUILD: Literal["rebuild"] = "rebuild"
 
 
 class BrokenPlanError(PackdownError):
@@ -176,18 +180,16 @@ def steps(
 
     made = read_plan(plan_file)
     both = take_down == rebuild
-    lists = {
-        name: getattr(made.steps, name)
-        for name, wanted in (("take_down", take_down), ("rebuild", rebuild))
-        if wanted or both
-    }
+    names = [
+        name for name, wanted in ((TAKE_DOWN, take_down), (REBUILD, rebuild)) if wanted or both
+    ]
     if as_json:
         from packdown.files import steps_json
 
-        sys.stdout.write(steps_json(lists) + "\n")
+        sys.stdout.write(steps_json({name: getattr(made.steps, name) for name in names}) + "\n")
         return
     console = Console(highlight=False)
-    for name in lists:
+    for name in names:
         print_steps(made, name, console)
 
 

@@ -121,7 +121,7 @@ def _joined(build: Build, now: Subs) -> Iterator[Subs]:
 
 def _kinds(containers: tuple[Container, ...]) -> list[Container]:
     """Return one of each kind of container that differs in room, rules or payload."""
-    kinds = {}
+    kinds: dict[Container, Container] = {}
     for container in containers:
         same = replace(
             container, id="", name="", type="", stacked_on=None, outer_um=container.inner_um

@@ -99,7 +99,7 @@ class Search:
         return best
 
     def _split_further(self, state: State) -> Partition | None:
-        """Ease every build of which something has no place, or any if only loose pieces have none."""
+        """Ease every build of which something has no place, or any if only loose ones have none."""
         left = set(state.packing.unpacked)
         missing = {
             item.build
@@ -116,7 +116,7 @@ class Search:
         return partition
 
     def _easing(self, build: Build, partition: Partition) -> list[tuple[Change, float]]:
-        """Return changes that make a build easier to place, with their odds: most at least effort."""
+        """Return changes that make a build easier to place, with their odds."""
         return [
             (change, change.eased / (EASE_S + max(0, change.added_s)))
             for change in self._changes.of(build, partition)
