@@ -12,6 +12,10 @@ from packdown.report.projection import Camera
 
 __all__ = ["Chunk", "back_to_front"]
 
+_ANGLES = np.arange(12) * np.pi / 12
+_ACROSS = np.stack([np.cos(_ANGLES), np.sin(_ANGLES)])
+"""Directions on the drawing in which things are looked at for a gap between them."""
+
 
 class Chunk(NamedTuple):
     """A cuboid of the scene, or what a cut left of one, and which one it was."""
@@ -80,10 +84,11 @@ def _painted_before(cuboids: Sequence[Cuboid], camera: Camera) -> np.ndarray:
 
 
 def _drawings_meet(ends: np.ndarray, camera: Camera) -> np.ndarray:
-    """Return a matrix of the pairs whose bounding rectangles on the drawing overlap or touch."""
+    """Return a matrix of the pairs that no line in one of a few directions keeps apart."""
     picks = [[x, y, z] for x, y, z in product((0, 3), (1, 4), (2, 5))]
-    flat = camera.project(ends[:, picks].reshape(-1, 3)).reshape(len(ends), 8, 2)
-    low, high = flat.min(axis=1), flat.max(axis=1)
+    flat = camera.project(ends[:, picks].reshape(-1, 3)) @ _ACROSS
+    reach = flat.reshape(len(ends), len(picks), -1)
+    low, high = reach.min(axis=1), reach.max(axis=1)
     meet = (low[:, None] <= high[None, :]).all(axis=2)
     both: np.ndarray = meet & meet.T
     return both
