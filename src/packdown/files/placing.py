@@ -41,7 +41,7 @@ from packdown.geometry import (
 from packdown.model import Joint, Part, Piece, Slot
 from packdown.units import Rounding, format_length
 
-__all__ = ["Spot", "check_floating", "check_overlaps", "place_pieces", "read_spots"]
+__all__ = ["Spot", "check_floating", "check_overlaps", "place_pieces", "posed", "read_spots"]
 
 MAX_PIECES = 1_000
 _WAYS = {str(way): way for way in WayUp}
@@ -78,6 +78,7 @@ class Spot:
 
 def read_spots(table: Table, parts: Parts, square_um: int | None) -> tuple[Spot, ...]:
     """Read ``place``: the pieces of a build in the order in which they were listed."""
+    before = len(table.place.found)
     spots: list[Spot] = []
     for each in table.tables("place"):
         spots.extend(_repeated(each, parts, _distance(square_um)))
@@ -86,10 +87,10 @@ def read_spots(table: Table, parts: Parts, square_um: int | None) -> tuple[Spot,
             break
     seen: set[str] = set()
     for spot in spots:
-        if spot.id in seen and not spot.id.startswith(STAND_IN):
+        if spot.id in seen:
             spot.place.at("id").report(f'the piece "{spot.id}" is there twice')
         seen.add(spot.id)
-    if not spots:
+    if not spots and len(table.place.found) == before:
         table.place.at("place").report("expected at least one piece")
     return tuple(spots)
 
@@ -110,7 +111,7 @@ def _repeated(table: Table, parts: Parts, distance: Reader[int]) -> list[Spot]:
     )
     if "repeat" not in table:
         table.done()
-        return [first]
+        return [first] if own != STAND_IN else []
     repeat = table.table("repeat")
     count = repeat.need("count", list_of(whole(1, MAX_PIECES), 2, 2)) or _ONCE
     step = repeat.need("step", list_of(distance, 2, 2)) or _ONCE
@@ -119,6 +120,8 @@ def _repeated(table: Table, parts: Parts, distance: Reader[int]) -> list[Spot]:
     if count[0] * count[1] > MAX_PIECES:
         repeat.place.at("count").report(f"expected at most {MAX_PIECES:,} pieces in a build")
         return [first]
+    if own == STAND_IN:
+        return []
     columns = [(column, row) for row in range(count[1]) for column in range(count[0])]
     return [
         replace(
@@ -164,7 +167,7 @@ def _distance(square_um: int | None) -> Reader[int]:
 
 
 @lru_cache(maxsize=4_096)
-def _posed(
+def posed(
     part: Part, way_up: WayUp, turn: int
 ) -> tuple[Solid, Solid, tuple[Slot, ...], tuple[WayUp, ...]]:
     """Return cover, core, slots and ways up of a turned part, lower corner at the origin."""
@@ -204,7 +207,7 @@ def place_pieces(
         part = spot.part
         if part is None:
             raise ValueError(f"piece {spot.id} has no part that can be placed")
-        cover, core, slots, ways = _posed(part, spot.way_up, spot.turn)
+        cover, core, slots, ways = posed(part, spot.way_up, spot.turn)
         lying = translate(core, spot.x_um, spot.y_um, 0)
         z = _rest_height(lying, standing) if spot.z_um is None else spot.z_um
         shift = (spot.x_um, spot.y_um, z)

@@ -13,7 +13,7 @@ from pydantic_core import ErrorDetails
 
 from packdown.errors import InputError, Problem
 from packdown.files.atomic import write_text
-from packdown.files.place import Place, show
+from packdown.files.place import ABSENT, Place, show
 from packdown.files.table import read_text
 from packdown.model import Plan, Step
 
@@ -106,7 +106,8 @@ def _check_head(text: str, place: Place) -> None:
     try:
         data = json.loads(text, parse_constant=_refuse, parse_float=_finite)
     except json.JSONDecodeError as error:
-        cut = error.pos >= len(text.rstrip()) or error.msg.startswith("Unterminated")
+        end = text.rstrip()
+        cut = error.pos >= len(end) or (end[0] == "{" and end[-1] != "}")
         what = "the file is cut short" if cut else f"is not JSON: {error.msg}"
         place.at(f"line {error.lineno}").report(what, "make the plan again" if cut else "")
         return
@@ -119,7 +120,7 @@ def _check_head(text: str, place: Place) -> None:
     if not isinstance(data, dict) or data.get("format") != FORMAT:
         place.at("format").report(f'is no plan file: expected "format": "{FORMAT}"')
         return
-    version = data.get("version")
+    version = data.get("version", ABSENT)
     if not isinstance(version, int) or isinstance(version, bool) or version < VERSION:
         place.at("version").expected(f"{VERSION}", version)
     elif version > VERSION:

@@ -40,7 +40,7 @@ Reader = Callable[[object, Place], T]
 MAX_LENGTH_UM = 10_000_000
 MAX_WEIGHT_G = 1_000_000
 MAX_COUNT = 10_000
-STAND_IN = "?"
+STAND_IN = ""  # no file can say this: text and names are never empty
 _NAME = re.compile(r"\w[\w-]*")
 
 
