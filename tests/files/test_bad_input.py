@@ -330,3 +330,10 @@ def test_a_file_nested_without_end(tmp_path: Path) -> None:
     """Thousands of open brackets are reported like any other slip."""
     problems = problems_in(write(tmp_path, FILES | {PARTS: f"a = {'[' * 20_000}"}))
     assert first(problems, PARTS, problems[0].entry)
+
+
+def test_a_misspelt_file_is_not_passed_over(tmp_path: Path) -> None:
+    """A list of counts that nobody reads would leave loose pieces out of every plan."""
+    files = {("count.csv" if name == COUNTS else name): text for name, text in FILES.items()}
+    words = 'is no file of a workspace (did you mean "counts.csv"?)'
+    assert words in first(problems_in(write(tmp_path, files)), "count.csv", "")

@@ -7,7 +7,7 @@ from packdown.files.table import Table
 from packdown.files.values import list_of, text
 from packdown.model import Build, Part, Piece
 
-__all__ = ["Members", "members_of", "read_groups"]
+__all__ = ["Groups", "Members", "members_of", "read_groups"]
 
 Groups = tuple[tuple[str, ...], ...]
 Members = Mapping[str, Mapping[str, tuple[str, ...]]]

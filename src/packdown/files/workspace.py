@@ -1,15 +1,15 @@
 """A workspace: a folder of text files, read and checked as a whole."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from packdown.errors import InputError, Problem
+from packdown.errors import InputError, Problem, nearest
 from packdown.files.builds import Builds, read_builds, used_parts
 from packdown.files.checks import check_containers, check_filled
 from packdown.files.containers import read_containers
 from packdown.files.defaults import read_defaults
-from packdown.files.groups import members_of, read_groups
+from packdown.files.groups import Groups, members_of, read_groups
 from packdown.files.parts import Count, Parts, read_counts, read_parts
 from packdown.files.place import Place
 from packdown.files.settings import read_clearance, read_factors, read_holds, read_rules
@@ -22,6 +22,7 @@ from packdown.units import Rounding
 __all__ = ["read_workspace"]
 
 HEAD = "packdown.toml"
+FILES = (HEAD, "parts.toml", "parts.csv", "counts.csv", "containers.toml")
 KEY_WEIGHT_G = 1
 KEY_SIZE_UM = (12_000, 8_000, 3_000)
 
@@ -43,6 +44,7 @@ def read_workspace(folder: Path) -> Workspace:
     if not folder.is_dir():
         raise InputError([Problem(file=str(folder), entry="", message="there is no such folder")])
     found: list[Problem] = []
+    _check_names(folder, found)
     head = _open_head(folder, found)
     name = head.need("name", text)
     settings, clearance_um = _settings(head)
@@ -51,12 +53,7 @@ def read_workspace(folder: Path) -> Workspace:
     builds = _builds(folder, found, head, parts, settings)
     containers = read_containers(folder, found, clearance_um)
     loose = [] if found else _loose(parts, counts, builds.usable)
-    members = members_of(parts.by_id, builds.by_id, loose)
-    known = {"parts": parts.complete, "builds": builds.complete}
-    sure = {kind for kind in members if known.get(kind, not found)}
-    together, apart = (
-        read_groups(head, key, members, sure) for key in ("keep_together", "keep_apart")
-    )
+    together, apart = _groups(head, parts, builds, loose, whole=not found)
     key_weight_g, key_size_um = _key(head.table("key"))
     head.done()
     usable = [container for container in containers.values() if container]
@@ -116,6 +113,26 @@ def _builds(
     if not grid.done() or not head.usable:
         return Builds(by_id={}, complete=False)
     return read_builds(folder, found, parts, square_um, settings)
+
+
+def _groups(
+    head: Table, parts: Parts, builds: Builds, loose: Sequence[Piece], *, whole: bool
+) -> tuple[Groups, Groups]:
+    """Read the groups; while something else is wrong, check only names that are surely known."""
+    members = members_of(parts.by_id, builds.by_id, loose)
+    known = {"parts": parts.complete, "builds": builds.complete}
+    sure = {kind for kind in members if known.get(kind, whole)}
+    return (
+        read_groups(head, "keep_together", members, sure),
+        read_groups(head, "keep_apart", members, sure),
+    )
+
+
+def _check_names(folder: Path, found: list[Problem]) -> None:
+    """Report tables that nobody would read, such as a misspelt counts.csv."""
+    for path in sorted(folder.iterdir()):
+        if path.suffix.lower() in {".toml", ".csv"} and path.name not in FILES:
+            Place(path.name, found).report("is no file of a workspace", nearest(path.name, FILES))
 
 
 def _key(table: Table) -> tuple[int, Vector]:
