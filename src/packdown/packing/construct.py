@@ -78,8 +78,7 @@ class _Room:
 
     @classmethod
     def for_(cls, kinds: Kinds, usable: NDArray[np.int64], rows: Rows) -> "_Room":
-        first = kinds.kind_rows[:, at.KIND_FIRST]
-        each = kinds.pose_rows[first, at.POSE_END] - kinds.pose_rows[first, at.POSE_FIRST]
+        each = np.array([len(items[0].cuboids_um) for items in kinds.items], dtype=np.int64)
         placed = int(usable @ each + each[rows[:, at.ROW_KIND]].sum())
         items = int(usable.sum()) + len(rows)
         return cls(items, placed, 64 + 4 * placed, 1024)

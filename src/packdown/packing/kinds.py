@@ -31,7 +31,8 @@ class Kinds:
     kind_rows, pose_rows, cuboid_rows, anchor_rows, conflicts, boxes
         The arrays, with the columns of `layout`.
     fits
-        Whether a kind has room in a container on its own; one row for each container.
+        Whether a kind has room in a container on its own, and so have all kinds of its cluster;
+        one row for each container.
     need
         Volume that one item of each kind needs, in cubic micrometres: halfway from its solid to
         its bounding box, as a hollow can be used but in part.
@@ -94,7 +95,7 @@ def kinds_of(problem: PackingProblem) -> Kinds:
             ],
             at.BOX_COLUMNS,
         ),
-        fits=_fits(firsts, poses_by_kind, problem.containers, payloads),
+        fits=_fits(firsts, cluster, problem.containers, payloads),
         need=tuple(_need(item) for item in firsts),
     )
 
@@ -168,16 +169,21 @@ def _box_row(container: Container, support_percent: int, payload_g: int) -> list
 
 def _fits(
     firsts: list[Item],
-    poses: list[tuple[Pose, ...]],
+    cluster: list[int | None],
     containers: tuple[Container, ...],
     payloads: dict[str, int],
 ) -> NDArray[np.bool_]:
-    """Whether a kind has room in a container."""
+    """Whether a kind, and all that must be with it, has room in a container."""
     table = [
         [
-            item.weight_g <= payloads[box.id] and any(lies_in(pose, item, box) for pose in own)
-            for item, own in zip(firsts, poses, strict=True)
+            item.weight_g <= payloads[box.id]
+            and any(lies_in(pose, item, box) for pose in poses_of(item))
+            for item in firsts
         ]
         for box in containers
     ]
-    return np.array(table, dtype=np.bool_).reshape(len(containers), len(firsts))
+    fits = np.array(table, dtype=np.bool_).reshape(len(containers), len(firsts))
+    for number in set(cluster) - {None}:
+        members = [kind for kind, own in enumerate(cluster) if own == number]
+        fits[:, members] = fits[:, members].all(axis=1, keepdims=True)
+    return fits

@@ -54,5 +54,5 @@ SPACE_COLUMNS = 5
 ITEMS, PLACED, CONTACTS, SPACES = range(4)
 
 # Weights of the score of a place (less is better), and whether to try every anchor at once.
-BOTTOM, TOP, SLACK, CORNER, FOOTPRINT, OF_POSE, DEEP = range(7)
-WEIGHTS = 7
+BOTTOM, TOP, SLACK, REST, CORNER, FOOTPRINT, OF_POSE, DEEP = range(8)
+WEIGHTS = 8

@@ -50,8 +50,6 @@ class Pose:
         Area of its lowest faces in square micrometres.
     underside
         Height of its highest underside.
-    stands
-        Whether it stands by itself on a floor.
     """
 
     way_up: WayUp
@@ -62,23 +60,22 @@ class Pose:
     anchors: NDArray[np.int64]
     lowest_area: int
     underside: int
-    stands: bool
 
 
 def poses_of(item: Item) -> tuple[Pose, ...]:
-    """Return the poses of an item that differ in more than their names."""
+    """Return the poses in which an item stands by itself and that differ but in their names."""
     told_apart = frozenset({WayUp.UPRIGHT} if item.magnets else ())
     return _poses(item.cuboids_um, item.tender, item.centre_um, item.allowed_ways_up, told_apart)
 
 
 def lies_in(pose: Pose, item: Item, container: Container) -> bool:
-    """Whether an item may stand on the floor of an empty container in a pose, weights aside."""
+    """Whether an item has room in an empty container in a pose, weights aside."""
     length, width, height = container.inner_um
     apart = 2 * container.clearance_um
     if item.magnets and container.lining is Lining.STEEL and pose.way_up is not WayUp.UPRIGHT:
         return False
     x, y, z = pose.size
-    return pose.stands and x + apart <= length and y + apart <= width and z <= height
+    return x + apart <= length and y + apart <= width and z <= height
 
 
 def fits_alone(item: Item, container: Container, rules: Rules) -> bool:
@@ -109,7 +106,7 @@ def _poses(
             middle = (x + shift[0], y + shift[1])
             frail = frozenset(placed[index] for index in tender)
             key = (frozenset(placed), frail, middle, way_up in told_apart)
-            if key not in found:
+            if key not in found and inside_hull(middle, lowest_faces(placed), margin=1):
                 found[key] = _pose(placed, frail, middle, way_up, turn)
     return tuple(found.values())
 
@@ -130,7 +127,6 @@ def _pose(
         anchors=np.array(_anchors(solid, feet), dtype=np.int64),
         lowest_area=sum(foot.area for foot in feet),
         underside=max(cuboid.z0 for cuboid in solid),
-        stands=inside_hull(centre, feet, margin=1),
     )
 
 

@@ -7,6 +7,7 @@ from random import Random
 import numpy as np
 from numpy.typing import NDArray
 
+from packdown.geometry import size
 from packdown.model import ItemKind
 from packdown.packing import layout as at
 from packdown.packing.kinds import Kinds
@@ -14,11 +15,11 @@ from packdown.packing.kinds import Kinds
 __all__ = ["Recipe", "recipe"]
 
 PRESETS = (
-    # bottom, top, slack, corner, footprint, pose, deep
-    (1.0, 0.3, 0.3, 0.05, 0.0, 0.0, 0.0),
-    (0.3, 1.0, 0.3, 0.05, 0.3, 0.0, 0.0),
-    (1.0, 0.0, 0.1, 0.02, -0.3, 0.0, 0.0),
-    (0.2, 0.2, 1.0, 0.1, 0.0, 0.0, 0.0),
+    # bottom, top, slack, rest, corner, footprint, pose, deep
+    (1.0, 0.3, 0.3, 0.0, 0.05, 0.0, 0.0, 0.0),
+    (0.3, 1.0, 0.3, 0.0, 0.05, 0.3, 0.0, 0.0),
+    (1.0, 0.0, 0.1, 1.0, 0.02, -0.3, 0.0, 0.0),
+    (0.2, 0.2, 1.0, 0.3, 0.1, 0.0, 0.0, 0.0),
 )
 """Weights of the first constructions, in the order of the columns of `layout`."""
 
@@ -72,6 +73,7 @@ def _weights(draw: Random) -> tuple[float, ...]:
         draw.uniform(0, 1),
         draw.uniform(0, 1),
         draw.choice((0.0, 0.2, 1.0)) * draw.random(),
+        draw.choice((0.0, 0.3, 1.0)) * draw.random(),
         draw.choice((0.02, 0.1, 0.5)) * draw.random(),
         draw.uniform(-0.5, 0.5),
         draw.choice((0.0, 0.1, 0.5)) * draw.random(),
@@ -83,16 +85,16 @@ def _order(kinds: Kinds, boost: Sequence[float], draw: Random, noise: float) -> 
     """Sort the kinds: large ones first, what must stay on top last; clusters stay together."""
     measure = draw.choice((_volume, _volume, _base, _longest)) if noise else _volume
     ranked = not noise or draw.random() < 0.7
-    frail_last = not noise or draw.random() < 0.7
+    frail_last = draw.random() < 0.3
     keys: dict[int, tuple[int, int, float]] = {}
     for kind, items in enumerate(kinds.items):
         item = items[0]
-        size = measure(kinds, kind) * boost[kind] * draw.lognormvariate(0, noise)
+        large = measure(kinds, kind) * boost[kind] * draw.lognormvariate(0, noise)
         if item.kind is ItemKind.SUB_ASSEMBLY:
-            size *= draw.uniform(1.0, 1.5) if noise else 1.25
+            large *= draw.uniform(1.0, 1.5) if noise else 1.25
         rank = at.LAST if item.needed is None else item.needed
-        frail = item.carry_limit_g is not None or bool(item.tender)
-        keys[kind] = (-rank if ranked else 0, int(frail and frail_last), -size)
+        frail = item.carry_limit_g == 0 or bool(item.tender)
+        keys[kind] = (-rank if ranked else 0, int(frail and frail_last), -large)
     cluster = kinds.kind_rows[:, at.KIND_CLUSTER]
     first: dict[int, tuple[int, int, float]] = {}
     for kind, key in keys.items():
@@ -114,8 +116,8 @@ def _volume(kinds: Kinds, kind: int) -> float:
 
 def _base(kinds: Kinds, kind: int) -> float:
     sizes = [pose.size for pose in kinds.poses[slice(*kinds.first_pose[kind : kind + 2])]]
-    return float(max(x * y for x, y, _ in sizes))
+    return float(max((x * y for x, y, _ in sizes), default=0))
 
 
 def _longest(kinds: Kinds, kind: int) -> float:
-    return float(max(kinds.poses[kinds.first_pose[kind]].size))
+    return float(max(size(kinds.items[kind][0].cuboids_um)))

@@ -18,8 +18,6 @@ __all__ = ["Search", "State"]
 THREADS = 2
 HARDER, FADING = 1.1, 0.95
 """How the priority of what is hard to place grows, and how it fades, each round."""
-USUAL_FILL = 0.85
-"""Share of a container that the needs of its contents seldom exceed."""
 
 Counts = NDArray[np.int64]
 """How many items of each kind."""
@@ -151,12 +149,12 @@ class Search:
     def _snug(self, choices: Iterable[int], load: Counts) -> tuple[int, Rows] | None:
         """Return the smallest container that takes a whole load, and its fill.
 
-        Only containers that the load would fill to no more than usual are tried.
+        Only containers with room for all that the load needs are tried.
         """
         needs, weight = float(load @ self.need), load @ self.kinds.kind_rows[:, at.KIND_WEIGHT]
         for index in sorted(choices, key=lambda index: (self.inside[index], index)):
             if (
-                needs <= USUAL_FILL * self.inside[index]
+                needs <= self.inside[index]
                 and weight <= self.kinds.boxes[index, at.BOX_PAYLOAD]
                 and self.kinds.fits[index][load > 0].all()
             ):

@@ -97,14 +97,21 @@ def _welcome(setup: Setup, state: State, kind: int, weight: int) -> bool:
     return True
 
 
-@compiled(Whole(SetupType, StateType, Whole, Whole, F1, F1, I1))
+@compiled(Whole(SetupType, StateType, Whole, Whole, Whole, F1, F1, I1))
 def _add(
-    setup: Setup, state: State, kind: int, least: int, weights: Reals, bias: Reals, best: Ints
+    setup: Setup,
+    state: State,
+    kind: int,
+    copies: int,
+    least: int,
+    weights: Reals,
+    bias: Reals,
+    best: Ints,
 ) -> int:
     """Place one more item of a kind where it is best; return 1, 0, `NO_ROOM` or `BROKEN`."""
-    found = best_place(setup, state, kind, int(weights[at.DEEP]), weights, bias, best)
+    found = best_place(setup, state, kind, copies, int(weights[at.DEEP]), weights, bias, best)
     if found == 0 and weights[at.DEEP] == 0:
-        found = best_place(setup, state, kind, 1, weights, bias, best)
+        found = best_place(setup, state, kind, copies, 1, weights, bias, best)
     if found != 1:
         return found
     return _put(setup, state, kind, best[0], best[1], best[2], best[3], least)
@@ -180,7 +187,7 @@ def fill(
                 while complete and available[kind] > 0:
                     done = 0
                     if _welcome(setup, state, kind, weight):
-                        done = _add(setup, state, kind, least, weights, bias, best)
+                        done = _add(setup, state, kind, available[kind], least, weights, bias, best)
                     if done < 0:
                         return done
                     if done == 0:

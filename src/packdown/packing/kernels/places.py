@@ -6,6 +6,7 @@ from packdown.packing.kernels.compiled import (
     I1,
     Flag,
     Ints,
+    Real,
     Reals,
     Setup,
     SetupType,
@@ -28,9 +29,45 @@ def _barred(setup: Setup, kind: int, pose: int) -> bool:
     return bool(on_steel != 0 and setup.poses[pose, at.POSE_UPRIGHT] == 0)
 
 
-@compiled(Whole(SetupType, StateType, Whole, Whole, F1, F1, I1))
+@compiled(Whole(Whole, Whole, Whole))
+def _rest(slack: int, side: int, copies: int) -> int:
+    """Return what remains of a side of a space once copies are laid along it."""
+    return slack - min(slack // side, copies - 1) * side
+
+
+@compiled(Real(SetupType, StateType, Whole, Whole, Whole, Whole, F1))
+def _tightness(
+    setup: Setup, state: State, pose: int, anchor: int, space: int, copies: int, weights: Reals
+) -> float:
+    """Score how an anchor of a pose fills a space, or `NOWHERE` if it is too large."""
+    box, spaces, anchors, poses = setup.box, state.spaces, setup.anchors, setup.poses
+    side_x = anchors[anchor, 2] - anchors[anchor, 0] + box[at.BOX_CLEARANCE]
+    side_y = anchors[anchor, 3] - anchors[anchor, 1] + box[at.BOX_CLEARANCE]
+    side_z = poses[pose, at.POSE_HEIGHT]
+    low = max(0, spaces[space, at.SPACE_Z] - poses[pose, at.POSE_UNDERSIDE])
+    slack_x = spaces[space, 2] - spaces[space, 0] - side_x
+    slack_y = spaces[space, 3] - spaces[space, 1] - side_y
+    slack_z = box[at.BOX_HEIGHT] - low - side_z
+    if slack_x < 0 or slack_y < 0 or slack_z < 0:
+        return NOWHERE
+    length, width, height = box[at.BOX_LENGTH], box[at.BOX_WIDTH], box[at.BOX_HEIGHT]
+    rest = _rest(slack_x, side_x, copies) / length + _rest(slack_y, side_y, copies) / width
+    rest += _rest(slack_z, side_z + box[at.BOX_SHEET], copies) / height
+    return float(
+        weights[at.REST] * rest + weights[at.SLACK] * min(slack_x / length, slack_y / width)
+    )
+
+
+@compiled(Whole(SetupType, StateType, Whole, Whole, Whole, F1, F1, I1))
 def best_place(
-    setup: Setup, state: State, kind: int, deep: int, weights: Reals, bias: Reals, best: Ints
+    setup: Setup,
+    state: State,
+    kind: int,
+    copies: int,
+    deep: int,
+    weights: Reals,
+    bias: Reals,
+    best: Ints,
 ) -> int:
     """Find the place with the least score for one more item.
 
@@ -40,6 +77,8 @@ def best_place(
         The construction.
     kind
         Kind of the item.
+    copies
+        How many of the kind there are still to place.
     deep
         1 to lay single cuboids against the corners of spaces too, not just bounding boxes.
     weights, bias
@@ -80,17 +119,15 @@ def best_place(
             ax0, ay0 = setup.anchors[a, 0], setup.anchors[a, 1]
             ax1, ay1 = setup.anchors[a, 2], setup.anchors[a, 3]
             for s in range(state.used[at.SPACES]):
+                low = max(0, spaces[s, at.SPACE_Z] - poses[pose, at.POSE_UNDERSIDE])
+                base = fixed + (weights[at.BOTTOM] * low + weights[at.TOP] * (low + dz)) / height
+                if base >= least or (on_steel != 0 and low > 0):
+                    continue
+                tight = _tightness(setup, state, pose, a, s, copies, weights)
+                if base + tight >= least:
+                    continue
                 slack_x = spaces[s, 2] - spaces[s, 0] - (ax1 - ax0) - apart
                 slack_y = spaces[s, 3] - spaces[s, 1] - (ay1 - ay0) - apart
-                low = max(0, spaces[s, at.SPACE_Z] - poses[pose, at.POSE_UNDERSIDE])
-                if slack_x < 0 or slack_y < 0 or low + dz > height or (on_steel != 0 and low > 0):
-                    continue
-                base = fixed + weights[at.SLACK] * min(slack_x / length, slack_y / width)
-                if (
-                    base + (weights[at.BOTTOM] * low + weights[at.TOP] * (low + dz)) / height
-                    >= least
-                ):
-                    continue
                 for corner in range(4):
                     if (corner % 2 == 1 and slack_x == 0) or (corner > 1 and slack_y == 0):
                         continue
@@ -101,7 +138,7 @@ def best_place(
                     z = rest_height(setup, state, pose, x, y)
                     if z + dz > height or (on_steel != 0 and z > 0):
                         continue
-                    score = base + weights[at.CORNER] * (x / length + y / width)
+                    score = fixed + tight + weights[at.CORNER] * (x / length + y / width)
                     score += (weights[at.BOTTOM] * z + weights[at.TOP] * (z + dz)) / height
                     if score >= least:
                         continue
