@@ -48,7 +48,8 @@ def place_labels(
     texts
         Text by owner; other owners get none.
     least_room
-        Owners with less free space than this around every point get no text.
+        If above 0, owners with no more free space than this get no text, and neither do
+        those on which no spot is clear of other texts.
 
     Returns
     -------
@@ -62,7 +63,8 @@ def place_labels(
     widest = {who: int(room[owner == who].max(initial=0)) for who in texts}
     for who in sorted(texts, key=lambda who: (widest[who], who)):
         if widest[who] * CELL > least_room:
-            labels[who] = _spot(owner == who, room, taken, len(texts[who]))
+            label = _spot(owner == who, room, taken, len(texts[who]), crowd=not least_room)
+            labels.update({who: label} if label else {})
     return labels
 
 
@@ -104,26 +106,46 @@ def _room(owner: np.ndarray, face: np.ndarray) -> np.ndarray:
     return room
 
 
-def _spot(mine: np.ndarray, room: np.ndarray, taken: np.ndarray, letters: int) -> Label:
-    """Return the best free spot for a text, and mark it as taken."""
-    ys, xs = np.nonzero(mine)
-    middle_x, middle_y = xs.mean(), ys.mean()
-    order = np.lexsort((np.abs(xs - middle_x) + np.abs(ys - middle_y), -room[ys, xs]))
-    fits = int(room[ys, xs].max()) * CELL
-    first = next((n for n, size in enumerate(FONTS) if size * 0.55 <= fits), len(FONTS) - 1)
-    choices = [(n, i) for n in range(first, len(FONTS)) for i in order]
-    n, best = next(
-        ((n, i) for n, i in choices if not taken[_box(ys[i], xs[i], n, letters)].any()),
-        (len(FONTS) - 1, order[0]),
-    )
-    taken[_box(ys[best], xs[best], n, letters)] = True
-    return Label(int(xs[best] * CELL + CELL // 2), int(ys[best] * CELL + CELL // 2), n)
+def _spot(
+    mine: np.ndarray, room: np.ndarray, taken: np.ndarray, letters: int, *, crowd: bool
+) -> Label | None:
+    """Return the best spot for a text, and mark it as taken.
+
+    The largest digits are tried first that lie wholly on their own thing; where none do, the
+    smallest may stand out of it, and on another text only where that is allowed.
+    """
+    last = len(FONTS) - 1
+    for font in range(len(FONTS)):
+        spots = mine & _clear(~mine | taken, font, letters)
+        if spots.any():
+            return _take(spots, font, room, taken, letters)
+    spots = mine & _clear(taken, last, letters)
+    if not spots.any() and not crowd:
+        return None
+    return _take(spots if spots.any() else mine, last, room, taken, letters)
 
 
-def _box(y: int, x: int, font: int, letters: int) -> tuple[slice, slice]:
-    half_y = round(FONTS[font] * 0.5 / CELL)
-    half_x = round(FONTS[font] * DIGIT * max(letters, 2) * 0.5 / CELL) + 1
-    return (
-        slice(max(y - half_y, 0), y + half_y + 1),
-        slice(max(x - half_x, 0), x + half_x + 1),
-    )
+def _take(spots: np.ndarray, font: int, room: np.ndarray, taken: np.ndarray, letters: int) -> Label:
+    ys, xs = np.nonzero(spots)
+    off_middle = np.abs(xs - xs.mean()) + np.abs(ys - ys.mean())
+    best = np.lexsort((off_middle, -room[ys, xs]))[0]
+    y, x = int(ys[best]), int(xs[best])
+    high, wide = _half(font, letters)
+    taken[max(y - high, 0) : y + high + 1, max(x - wide, 0) : x + wide + 1] = True
+    return Label(x * CELL + CELL // 2, y * CELL + CELL // 2, font)
+
+
+def _half(font: int, letters: int) -> tuple[int, int]:
+    """Half the height and width of a text, in cells."""
+    return round(FONTS[font] * 0.42 / CELL), round(FONTS[font] * DIGIT * letters * 0.5 / CELL)
+
+
+def _clear(blocked: np.ndarray, font: int, letters: int) -> np.ndarray:
+    """Return the cells around which a text touches nothing that is blocked."""
+    high, wide = _half(font, letters)
+    sums = np.pad(blocked, ((high + 1, high), (wide + 1, wide)), constant_values=False)
+    sums = sums.astype(np.int64).cumsum(axis=0).cumsum(axis=1)
+    rows, columns = 2 * high + 1, 2 * wide + 1
+    inside = sums[rows:, columns:] - sums[:-rows, columns:] - sums[rows:, :-columns]
+    clear: np.ndarray = inside + sums[:-rows, :-columns] == 0
+    return clear

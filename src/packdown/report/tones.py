@@ -83,9 +83,9 @@ def _hatched(
 
 
 def swatch(tone: int) -> str:
-    """Return a small square of a tone, as the inside of a drawing 48 units wide."""
-    square = ((0, 0), (48, 0), (48, 48), (0, 48))
-    return path(f"q{tone}t", "M0 0h48v48h-48z") + hatching(tone, square)
+    """Return a small square of a tone, as the inside of a drawing 90 units wide."""
+    square = ((0, 0), (90, 0), (90, 90), (0, 90))
+    return path(f"q{tone}t", "M0 0h90v90h-90z") + hatching(tone, square)
 
 
 def tones_for(neighbours: Sequence[AbstractSet[int]]) -> tuple[int, ...]:
