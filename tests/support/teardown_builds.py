@@ -1,6 +1,7 @@
 """Small builds for the tests of taking apart, and random ones of any size."""
 
 from collections.abc import Iterable, Sequence
+from math import isqrt
 from random import Random
 
 from packdown.geometry import Cuboid, Solid, Vector, WayUp, face_contact
@@ -172,11 +173,12 @@ def hall(columns: int, rows: int, storeys: int = 1) -> Build:
 
 
 def random_build(random: Random, count: int) -> Build:
-    """Return up to `count` random pieces dropped near each other, joined where they touch."""
+    """Return `count` random pieces dropped near each other, joined where they touch."""
     pieces: list[Piece] = []
     taken: list[Cuboid] = []
+    side = max(4, isqrt(2 * count))
     while len(pieces) < count:
-        x, y = random.randrange(4), random.randrange(4)
+        x, y = random.randrange(side), random.randrange(side)
         dx, dy, dz = random.choice([(1, 1, 1), (2, 1, 1), (1, 2, 1), (2, 2, 1), (1, 1, 2)])
         plan = Cuboid(x, y, 0, x + dx, y + dy, 1)
         z = max((c.z1 for c in taken if c.moved(0, 0, -c.z0).overlaps(plan)), default=0)

@@ -70,6 +70,21 @@ def test_a_stacked_joint_holds_nothing_upside_down() -> None:
     assert not holds(graph, graph.all, WayUp.UPSIDE_DOWN, 3)
 
 
+@pytest.mark.parametrize(("chest_g", "held"), [(300, True), (301, False)])
+def test_a_hanging_shelf_bears_what_lies_on_it(chest_g: int, held: bool) -> None:  # noqa: FBT001
+    """A shelf of 100 g keyed to a post bears a chest of 300 g: the key holds 3 x 400 g."""
+    build = build_of(
+        [
+            piece("post", mm(0, 0, 0, 30, 30, 60)),
+            piece("shelf", mm(30, 0, 30, 60, 30, 40), weight_g=100),
+            piece("chest", mm(30, 0, 40, 60, 30, 60), weight_g=chest_g),
+        ],
+        [joint("post", "shelf"), joint("shelf", "chest", 2, kind=JointKind.STACKED, holds_g=0)],
+    )
+    graph = graph_of(build)
+    assert holds(graph, graph.all, WayUp.UPRIGHT, 3) is held
+
+
 def test_a_row_on_its_end_rests_tile_on_tile() -> None:
     """Tiles in a row that stands on its left end carry each other and need no joint."""
     graph = graph_of(row(40))
