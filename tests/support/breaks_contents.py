@@ -133,7 +133,8 @@ CONSERVATION = (
 )
 
 _TWO_TILES = (mm(0, 0, 0, 64, 32, 8), mm(10, 10, 0, 20, 20, 4))
-_NOMINAL = (mm(0, 16, 0, 64, 80, 8), mm(0, 16, 8, 64, 24, 56), mm(16, 0, 40, 48, 16, 48))
+_SHALLOW = (mm(0, 16, 0, 64, 80, 8), mm(0, 16, 8, 64, 24, 56.2), mm(16, 0, 40, 48, 16, 48.2))
+_LOW = (mm(0, 16, 0, 64, 80.2, 8), mm(0, 16, 8, 64, 24.2, 56), mm(16, 0, 40, 48, 16, 48))
 
 
 def _reshaped(name: str, cuboids: tuple[Cuboid, ...], at: tuple[float, float, float]) -> Plan:
@@ -150,9 +151,15 @@ SHAPES = (
     ),
     Break(
         "covers",
-        "no room for joints that stand open",
+        "no room for joints that stand open in depth",
         "by 0.2 mm",
-        _reshaped("half-1", _NOMINAL, (2, 2, 0)),
+        _reshaped("half-1", _SHALLOW, (2, 2, 0)),
+    ),
+    Break(
+        "covers",
+        "no room for joints that stand open in height",
+        "by 0.2 mm",
+        _reshaped("half-1", _LOW, (2, 2, 0)),
     ),
     Break(
         "bags",

@@ -38,8 +38,17 @@ POSES = (
             with_container(GOOD, "tray", inner_um=mm(100, 60, 29)), volume_um3=2_822 * 10**12
         ),
     ),
+    Break("inside", "by a hair", "0.001 mm too far left", with_spot(GOOD, "s1", (1.999, 2, 0))),
+    Break("inside", "right", "1 mm too far right", with_spot(GOOD, "s1", (79, 2, 0))),
+    Break("inside", "front", "1 mm too far front", with_spot(GOOD, "s1", (2, 1, 0))),
+    Break("inside", "back", "1 mm too far back", with_spot(GOOD, "s1", (2, 39, 0))),
+    Break("overlap", "by a hair", "0.001 mm into", with_spot(GOOD, "s1", (10.001, 2, 0))),
     Break("overlap", "a collision", "10 mm into each other", with_spot(GOOD, "s1", (20, 2, 0))),
     Break("clearance", "side by side", "1 mm apart, not 2 mm", with_spot(GOOD, "s1", (9, 2, 0))),
+    Break("clearance", "to the right", "1 mm apart", with_spot(GOOD, "s1", (39, 2, 0))),
+    Break("clearance", "behind", "1 mm apart", with_spot(GOOD, "s1", (28, 19, 0))),
+    Break("clearance", "before", "1 mm apart", with_spot(GOOD, "chimney", (4, 23, 0), turn=90)),
+    Break("clearance", "touching", "0 mm apart", with_spot(GOOD, "s1", (10, 2, 0))),
     Break(
         "rest",
         "a bag in the air",
@@ -67,6 +76,12 @@ POSES = (
         "40.0 g, may carry 39 g",
         with_item(GOOD, "d1", carry_limit_g=39),
     ),
+    Break(
+        "load",
+        "crates of 8 g on a tile of 25 g",
+        "33.0 g, may carry 32 g",
+        with_item(GOOD, "t1", carry_limit_g=32),
+    ),
     Break("tender", "keys on tender", "4.8 cm2", with_item(GOOD, "half-1", tender=(0,))),
     Break(
         "magnets on steel",
@@ -74,7 +89,13 @@ POSES = (
         "lies on-left",
         with_spot(GOOD, "s1", (2, 30, 0), WayUp.ON_LEFT),
     ),
-    Break("first needed", "a plank on a block", "under p1", with_item(GOOD, "d1", needed=1)),
+    Break("first needed", "a plank at no time", "at no set", with_item(GOOD, "d1", needed=1)),
+    Break(
+        "first needed",
+        "a plank needed second",
+        "as number 1 but under p1, needed as number 2",
+        with_item(with_item(GOOD, "d1", needed=1), "p1", needed=2),
+    ),
 )
 
 LIMITS = (

@@ -4,8 +4,16 @@ from dataclasses import replace
 
 from packdown.geometry import Direction
 from packdown.model import Bound, Plan, Step
-from support.altering import with_mill, with_objective, with_step, with_steps
+from support.altering import (
+    with_container,
+    with_mill,
+    with_objective,
+    with_order,
+    with_step,
+    with_steps,
+)
 from support.breaks_contents import Break
+from support.making import place
 from support.plans import GOOD
 
 __all__ = ["WORK"]
@@ -44,6 +52,23 @@ _SIDEWAYS = with_step(
     keys=0,
 )
 
+
+def _without(plan: Plan, run: str, number: int) -> Plan:
+    """Return the plan without one step of a list."""
+    return with_steps(plan, run, lambda steps: [step for step in steps if step.n != number])
+
+
+def _with_keys_in_the_tray() -> Plan:
+    """Return the plan with the bag of keys as the first thing in the tray; steps written anew."""
+    box, tray = GOOD.containers[:2]
+    keys = place(next(one for one in GOOD.items if one.id == "keys"), (60, 2, 0))
+    plan = with_container(GOOD, "box", fill=tuple(p for p in box.fill if p.item != "keys"))
+    plan = with_container(plan, "tray", fill=(keys, *tray.fill))
+    return with_order(plan, "tray", ("keys", "s1", "chimney"))
+
+
+_KEYS_APART = _with_keys_in_the_tray()
+
 STEPS = (
     Break("step list", "a false number", "is numbered 99", with_step(GOOD, "take_down", 7, n=99)),
     Break("step list", "no hands", "needs 0 hands", with_step(GOOD, "rebuild", 13, hands=0)),
@@ -78,6 +103,17 @@ STEPS = (
         "there are 0",
         with_step(GOOD, "take_down", 2, keys_first=1),
     ),
+    Break(
+        "pack steps",
+        "from a box",
+        "packs from spare",
+        with_step(GOOD, "take_down", 7, from_="spare"),
+    ),
+    Break("pack steps", "forgotten", "t2 is not packed", _without(GOOD, "take_down", 7)),
+    Break("packed too early", "keys", "bags 3 keys before", _moved(_KEYS_APART, "take_down", 8, 2)),
+    Break("joined too early", "keys", "takes 3 keys", _moved(_KEYS_APART, "rebuild", 6, 12)),
+    Break("unpack steps", "to a box", "spare", with_step(GOOD, "rebuild", 8, to="spare")),
+    Break("unpack steps", "forgotten", "t1 is not unpacked", _without(GOOD, "rebuild", 8)),
     Break("pack steps", "upper tile first", "another order", _moved(GOOD, "take_down", 7, 6)),
     Break("unpack steps", "lower tile first", "under t2", _moved(GOOD, "rebuild", 8, 7)),
     Break("packed too early", "half a mill", "f1, w1", _moved(GOOD, "take_down", 3, 2)),
@@ -100,6 +136,24 @@ COSTS = (
         "a bound above the plan",
         "bound 4 is above the plan's 3",
         replace(GOOD, bounds=replace(GOOD.bounds, containers=Bound(value=4, met=False))),
+    ),
+    Break(
+        "bounds",
+        "effort",
+        "63 is above the plan's 62",
+        replace(GOOD, bounds=replace(GOOD.bounds, effort_s=Bound(value=63, met=False))),
+    ),
+    Break(
+        "bounds",
+        "weight",
+        "1402 is above the plan's 1401",
+        replace(GOOD, bounds=replace(GOOD.bounds, weight_g=Bound(value=1_402, met=False))),
+    ),
+    Break(
+        "bounds",
+        "volume",
+        "is above the plan's",
+        replace(GOOD, bounds=replace(GOOD.bounds, volume_um3=Bound(value=10**16, met=False))),
     ),
     Break(
         "bounds",

@@ -1,11 +1,13 @@
 """Joints that are kept hold their sub-assembly together, also on the way."""
 
+from collections import Counter
 from collections.abc import Sequence
+from itertools import permutations
 
 import networkx as nx
 
-from packdown.geometry import WayUp, inside_hull, lowest_faces, rests_on, rotate_cuboid
-from packdown.model import ItemKind, JointState, Piece
+from packdown.geometry import WayUp, bounds, inside_hull, lowest_faces, rests_on, rotate_cuboid
+from packdown.model import ItemKind, JointKind, JointState, Piece
 from packdown.verify.lookup import Loaded, Lookup
 from packdown.verify.report import Broken
 
@@ -16,6 +18,10 @@ __all__ = [
     "sub_assemblies_hold",
     "sub_assemblies_stand",
 ]
+
+Edge = tuple[str | int, str | int]
+"""From piece to piece; the weight comes from and goes to places that no piece is named like."""
+WEIGHT, GROUND = 0, 1
 
 
 def joint_states_are_true(lookup: Lookup) -> Broken:
@@ -53,28 +59,29 @@ def sub_assemblies_hang_together(lookup: Lookup) -> Broken:
 def _flow_network(lookup: Lookup, pieces: Sequence[Piece], way_up: WayUp) -> nx.DiGraph:
     """Return how the weight of pieces can reach the ground.
 
-    From ``"weight"`` to each piece runs its weight times the shock factor; from piece to piece
-    what a joint holds (both ways), or anything where one rests on the other; from the lowest
-    pieces anything to ``"ground"``. No capacity means no limit.
+    To each piece comes its weight times the shock factor; from piece to piece goes what a joint
+    holds (both ways), or anything where one rests on the other; from the lowest pieces anything
+    goes to the ground. No capacity means no limit. Stacked joints hold nothing.
     """
-    graph = nx.DiGraph()
     turned = {p.id: [rotate_cuboid(c, way_up, 0) for c in p.cuboids_um] for p in pieces}
     low = min(cuboid.z0 for solid in turned.values() for cuboid in solid)
+    firm: set[Edge] = {(a, b) for a, b in permutations(turned, 2) if rests_on(turned[a], turned[b])}
+    firm |= {(name, GROUND) for name in turned if bounds(turned[name]).z0 == low}
+    limited: Counter[Edge] = Counter()
     for joint in lookup.joints_in(turned):
+        if joint.kind is JointKind.STACKED:
+            continue
         for edge in (joint.pieces, joint.pieces[::-1]):
             if joint.holds_g is None:
-                graph.add_edge(*edge)
+                firm.add(edge)
             else:
-                held = graph.get_edge_data(*edge, default={}).get("capacity", 0)
-                graph.add_edge(*edge, capacity=held + joint.holds_g)
+                limited[edge] += joint.holds_g
     for piece in pieces:
-        graph.add_edge("weight", piece.id, capacity=lookup.plan.rules.shock_factor * piece.weight_g)
-        if min(cuboid.z0 for cuboid in turned[piece.id]) == low:
-            graph.add_edge(piece.id, "ground")
-        for other in pieces:
-            if other is not piece and rests_on(turned[piece.id], turned[other.id]):
-                graph.add_edge(piece.id, other.id)
-                graph[piece.id][other.id].pop("capacity", None)
+        limited[WEIGHT, piece.id] = lookup.plan.rules.shock_factor * piece.weight_g
+    graph = nx.DiGraph()
+    graph.add_edges_from((*edge, {"capacity": most}) for edge, most in limited.items())
+    graph.remove_edges_from(firm)
+    graph.add_edges_from(firm)
     return graph
 
 
@@ -89,9 +96,9 @@ def sub_assemblies_hold(lookup: Lookup) -> Broken:
         pieces = lookup.pieces_of(loaded.item)
         graph = _flow_network(lookup, pieces, loaded.place.way_up)
         needed = lookup.plan.rules.shock_factor * sum(piece.weight_g for piece in pieces)
-        carried, (hanging, _) = nx.minimum_cut(graph, "weight", "ground")
+        carried, (hanging, _) = nx.minimum_cut(graph, WEIGHT, GROUND)
         if carried < needed:
-            off = sorted(hanging - {"weight"})
+            off = sorted(hanging - {WEIGHT})
             pull = lookup.plan.rules.shock_factor * sum(lookup.pieces[p].weight_g for p in off)
             held = pull - (needed - carried)
             how = f"would come off {loaded.place.way_up}: pulls with {pull} g, held with {held} g"
