@@ -4,7 +4,7 @@ from collections.abc import Callable, Collection
 
 from packdown import teardown
 from packdown.errors import InputError, Problem, UsageError, nearest
-from packdown.model import Container, Plan, Prefer, Workspace
+from packdown.model import Build, Container, Plan, Prefer, Workspace
 from packdown.planning.answer import plan_of
 from packdown.planning.job import Job, Partition, SubAssembly
 from packdown.planning.moves import in_build_order
@@ -88,7 +88,8 @@ def least_effort_split(job: Job) -> Partition:
     Raises
     ------
     InputError
-        If a build cannot be taken apart at all with straight moves.
+        If a build cannot be taken apart with straight moves, or what is never to be parted
+        does not hold.
     """
     partition: dict[str, tuple[SubAssembly, ...]] = {}
     problems = []
@@ -96,20 +97,30 @@ def least_effort_split(job: Job) -> Partition:
         found = teardown.split(
             build, job.containers, job.settings, job.rules, job.workspace.key_weight_g
         )
-        singly = tuple((piece.id,) for piece in build.pieces)
-        choices = (in_build_order(build, found.sub_assemblies), singly)
-        free = next((subs for subs in choices if job.moves(build, subs) is not None), None)
-        if free is None:
-            problems.append(
-                Problem(
-                    file=f"build {build.id}",
-                    entry="place",
-                    message="its pieces lock each other in: no straight move takes one off",
-                    hint="check the places of its pieces, or glue what never comes apart",
-                )
-            )
-        else:
-            partition[build.id] = free
+        subs = in_build_order(build, found.sub_assemblies)
+        if job.moves(build, subs) is None:
+            subs = tuple((piece.id,) for piece in build.pieces)
+        weak = [sub for sub in subs if job.item(build, sub) is None]
+        if job.moves(build, subs) is None:
+            problems.append(_problem(build, "place", LOCKED))
+        elif weak:
+            problems.append(_problem(build, f"keep, {weak[0][0]} and what it is kept with", WEAK))
+        partition[build.id] = subs
     if problems:
         raise InputError(problems)
     return partition
+
+
+LOCKED = (
+    "its pieces lock each other in: no straight move takes one off",
+    "check the places of its pieces, or glue what never comes apart",
+)
+WEAK = (
+    "these pieces are never to be parted, yet their joints do not hold in transit",
+    'let some of the joints be split, glue them, or set shock = "shelf" if they are not carried',
+)
+
+
+def _problem(build: Build, entry: str, words: tuple[str, str]) -> Problem:
+    message, hint = words
+    return Problem(file=f"build {build.id}", entry=entry, message=message, hint=hint)
