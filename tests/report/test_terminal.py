@@ -39,8 +39,10 @@ def test_a_summary_says_how_much_goes_where() -> None:
 
 def test_a_summary_says_how_good_the_plan_is() -> None:
     """Bounds are words: proved least, or how far off at most."""
-    assert "at most 1 more than necessary" in SUMMARY
-    assert "proved least" in SUMMARY
+    full = _printed(lambda console: summary(replace(PLAN, not_packed=()), console))
+    assert "at most 1 more than necessary" in full
+    assert "proved least" in full
+    assert "Not compared with the least possible" in SUMMARY
 
 
 def test_a_summary_names_what_is_left_and_warns() -> None:

@@ -1,10 +1,12 @@
 """Sentences."""
 
 import doctest
+from dataclasses import replace
 
 import pytest
 
 from packdown.geometry import WayUp
+from packdown.model import NotPacked
 from packdown.report import words
 from packdown.report.lookup import look_up
 from support.book_plan import book_plan
@@ -49,9 +51,22 @@ def test_the_headline_counts_what_stays_whole() -> None:
     assert words.split_share(LOOKUP.plan.builds[2]) == "10 of 16"
 
 
-def test_a_step_says_which_parts_of_the_drawing_move() -> None:
-    """Numbers on the drawing tie the words to the picture."""
-    part, pack = LOOKUP.plan.steps.take_down[0], LOOKUP.plan.steps.take_down[3]
-    assert words.drawn_words(LOOKUP, part) == "part 1, parts 2, 3 and 4 stay"
-    assert words.step_notes(LOOKUP, part) == ("2 hands", "3 keys, 1 of them before the move")
-    assert words.step_notes(LOOKUP, pack) == ("to Grey crate, no. 1",)
+def test_things_left_out_are_counted_by_name_and_reason() -> None:
+    """Fourteen alike are one line; a single one is named by its id."""
+    loose = [item.id for item in LOOKUP.plan.items if item.id.startswith("floor#")]
+    left = tuple(NotPacked(item=name, reason="no room") for name in (*loose, "bag-1"))
+    lookup = replace(LOOKUP, plan=replace(LOOKUP.plan, not_packed=left))
+    assert words.left_out(lookup) == (
+        ("12 x Flagstone floor", "no room"),
+        ("Bag of keys (bag-1)", "no room"),
+    )
+
+
+def test_bounds_are_said_only_of_plans_that_pack_all() -> None:
+    """A plan that leaves half of it out must not be called proved least."""
+    assert LOOKUP.plan.not_packed
+    assert {bound for _, _, bound in words.bounds_sentences(LOOKUP.plan)} == {""}
+    full = replace(LOOKUP.plan, not_packed=())
+    said = {what: bound for what, _, bound in words.bounds_sentences(full)}
+    assert said["Containers"] == "at most 1 more than necessary"
+    assert said["Weight"] == "proved least"

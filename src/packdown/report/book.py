@@ -13,6 +13,7 @@ from packdown.model import Item, ItemKind, PackedContainer, Placement, Plan, Pla
 from packdown.report import pictures, words
 from packdown.report.cautions import IMPLANT_CM, LIFT_G, cautions
 from packdown.report.lookup import Lookup, look_up
+from packdown.report.step_words import drawn_words, runs, step_notes
 from packdown.report.tones import NUM_TONES, stylesheet, swatch
 from packdown.units import format_length, format_size, format_weight
 
@@ -62,7 +63,7 @@ def render(plan: Plan, report_ok: bool = True) -> str:  # noqa: FBT001, FBT002 -
         unused=[container.name for container in plan.containers if not container.fill],
         builds=[_build(lookup, build) for build in plan.builds],
         loose_steps=_steps(lookup, None),
-        not_packed=[_not_packed(lookup, entry.item, entry.reason) for entry in plan.not_packed],
+        not_packed=words.left_out(lookup),
         index=_index(lookup),
     )
 
@@ -133,9 +134,7 @@ def _origin(lookup: Lookup, item: Item) -> str:
         keys = f", {words.counted(item.keys, 'key')}" if item.keys else ""
         return _FROM_KIND.get(item.kind, "") + keys
     build = lookup.builds[item.build or ""]
-    return (
-        f"{build.name}, part {words.listed([str(n) for n in parts])} of {len(build.sub_assemblies)}"
-    )
+    return f"{build.name}, part {runs(parts)} of {len(build.sub_assemblies)}"
 
 
 def _tone(lookup: Lookup, item_id: str) -> int:
@@ -189,14 +188,9 @@ def _steps(lookup: Lookup, build: str | None) -> list[dict[str, Any]]:
 
 
 def _step(lookup: Lookup, step: Step) -> dict[str, Any]:
-    drawn = words.drawn_words(lookup, step)
-    notes = words.step_notes(lookup, step)
+    drawn = drawn_words(lookup, step)
+    notes = step_notes(lookup, step)
     return {"n": step.n, "text": step.text, "notes": (drawn, *notes) if drawn else notes}
-
-
-def _not_packed(lookup: Lookup, item_id: str, reason: str) -> dict[str, str]:
-    item = lookup.items[item_id]
-    return {"name": item.name, "origin": _origin(lookup, item), "reason": reason}
 
 
 def _index(lookup: Lookup) -> Iterable[dict[str, Any]]:

@@ -143,7 +143,8 @@ def _owners(build: PlanBuild) -> dict[str, int]:
 
 def _standing(things: Sequence[Thing], box: Cuboid, azimuth: float, title: str) -> str:
     camera = Camera.looking_at(box, azimuth=azimuth, elevation=38)
-    sheet = Sheet.around(camera.project(list(corners(box))).tolist())
+    ends = [corner for thing in things for c in thing.cuboids for corner in corners(c)]
+    sheet = Sheet.around(camera.project(ends).tolist())
     drawn, regions = paint(things, camera, sheet, seams=True)
     texts = {thing.owner: str(thing.owner) for thing in things}
     body = drawn + _numbers(regions, sheet, texts) + _front(box, camera, sheet)

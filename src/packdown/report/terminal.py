@@ -13,6 +13,7 @@ from packdown.model import Plan, Step
 from packdown.report import words
 from packdown.report.cautions import LIFT_G, cautions
 from packdown.report.lookup import Lookup, look_up
+from packdown.report.step_words import step_notes
 from packdown.units import format_weight
 
 __all__ = [
@@ -65,8 +66,8 @@ def summary(plan: Plan, console: Console) -> None:
         console.print(_builds(plan))
     if plan.not_packed:
         _section("Not packed", console)
-        for entry in plan.not_packed:
-            _point(f"{lookup.items[entry.item].name} ({entry.item}): {entry.reason}", console)
+        for what, reason in words.left_out(lookup):
+            _point(f"{what}: {reason}", console)
     _section("How good it is", console)
     if plan.not_packed:
         _point(words.BOUNDS_NEED_ALL, console)
@@ -169,7 +170,7 @@ def steps_table(plan: Plan, which: StepList) -> Table:
         if step.build != heading:
             heading = step.build
             table.add_row("", Text(_work(lookup, step), style="bold"), "")
-        notes = "\n".join(words.step_notes(lookup, step))
+        notes = "\n".join(step_notes(lookup, step))
         table.add_row(str(step.n), Text(step.text), Text(notes))
     return table
 

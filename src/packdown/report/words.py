@@ -11,7 +11,6 @@ from packdown.model import (
     PackedContainer,
     Plan,
     PlanBuild,
-    Step,
 )
 from packdown.report.lookup import Lookup
 from packdown.units import format_litres, format_minutes, format_weight
@@ -23,11 +22,11 @@ __all__ = [
     "build_bound",
     "build_minutes",
     "counted",
-    "drawn_words",
     "gist",
     "headline",
     "holdings",
     "keys_freed",
+    "left_out",
     "lining",
     "listed",
     "lying",
@@ -35,10 +34,9 @@ __all__ = [
     "piece_names",
     "split_share",
     "split_words",
-    "step_notes",
 ]
 
-BOUNDS_NEED_ALL = "The bounds are for plans that pack everything; this one leaves things out."
+BOUNDS_NEED_ALL = "Not compared with the least possible: that is known for plans that pack all."
 
 _LYING = {
     WayUp.UPRIGHT: "as it stands",
@@ -90,6 +88,8 @@ def minutes_range(low_s: float, high_s: float) -> str:
     >>> minutes_range(600, 1230)
     '10 to 20 min'
     """
+    if not high_s:
+        return "no time"
     low, high = format_minutes(low_s), format_minutes(high_s)
     if low == high:
         return f"about {low}"
@@ -114,7 +114,7 @@ def split_words(build: PlanBuild) -> str:
     """
     split = [joint for joint in build.joints if joint.state is JointState.SPLIT]
     if not split:
-        return "stays whole" if len(build.sub_assemblies) == 1 else "no joints to split"
+        return "no joint"
     kinds = Counter(str(joint.kind) for joint in split)
     parts = ", ".join(f"{number} {kind}" for kind, number in sorted(kinds.items()))
     return f"{len(split)} of {counted(len(build.joints), 'joint')}: {parts}"
@@ -183,41 +183,6 @@ def piece_names(lookup: Lookup, pieces: Sequence[str]) -> str:
     return ", ".join(f"{n} x {name}" for name, n in names.most_common())
 
 
-def step_notes(lookup: Lookup, step: Step) -> tuple[str, ...]:
-    """Return what to know about a step besides its text: container, hands, keys."""
-    notes = []
-    for word, end in (("from", step.from_), ("to", step.to)):
-        if end in lookup.containers:
-            notes.append(f"{word} {lookup.containers[end].name}{_in_container(lookup, step)}")
-    if step.hands > 1:
-        notes.append(f"{step.hands} hands")
-    if step.keys:
-        first = f", {step.keys_first} of them before the move" if step.keys_first else ""
-        notes.append(counted(step.keys, "key") + first)
-    return tuple(notes)
-
-
-def drawn_words(lookup: Lookup, step: Step) -> str:
-    """Say which numbers on the drawing of a build a step moves, and which stay."""
-    moved = lookup.parts_within(step.build, step.pieces)
-    staying = lookup.parts_within(step.build, step.stays)
-    told = [_parts(moved)] if moved else []
-    if staying:
-        told.append(_parts(staying) + (" stays" if len(staying) == 1 else " stay"))
-    return ", ".join(told)
-
-
-def _parts(numbers: Sequence[int]) -> str:
-    noun = "part" if len(numbers) == 1 else "parts"
-    return f"{noun} {listed([str(number) for number in numbers])}"
-
-
-def _in_container(lookup: Lookup, step: Step) -> str:
-    items = {lookup.item_of_piece[p].id for p in step.pieces if p in lookup.item_of_piece}
-    numbers = sorted(lookup.places[item].number for item in items if item in lookup.places)
-    return f", no. {listed([str(number) for number in numbers])}" if numbers else ""
-
-
 def headline(lookup: Lookup) -> str:
     """Say in one or two sentences what the plan does."""
     plan = lookup.plan
@@ -248,7 +213,10 @@ def bound_words(value: int, least: int, shown: str) -> str:
 
 
 def bounds_sentences(plan: Plan) -> tuple[tuple[str, str, str], ...]:
-    """Return what is counted, how much of it there is, and how far that is from the least."""
+    """Return what is counted, how much of it there is, and how far that is from the least.
+
+    The last is empty where things are left out, since bounds are for plans that pack all.
+    """
     have, least = plan.objective, plan.bounds
     rows = (
         ("Containers", str(have.containers), have.containers, least.containers.value, str),
@@ -275,6 +243,18 @@ def bounds_sentences(plan: Plan) -> tuple[tuple[str, str, str], ...]:
         ),
     )
     return tuple(
-        (what, shown, bound_words(value, bound, style(value - bound)))
+        (what, shown, "" if plan.not_packed else bound_words(value, bound, style(value - bound)))
         for what, shown, value, bound, style in rows
+    )
+
+
+def left_out(lookup: Lookup) -> tuple[tuple[str, str], ...]:
+    """Return what is not packed and why; things of one name and one reason are counted."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for entry in lookup.plan.not_packed:
+        name = lookup.items[entry.item].name
+        groups.setdefault((name, entry.reason), []).append(entry.item)
+    return tuple(
+        (f"{len(ids)} x {name}" if len(ids) > 1 else f"{name} ({ids[0]})", reason)
+        for (name, reason), ids in groups.items()
     )

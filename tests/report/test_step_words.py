@@ -1,0 +1,26 @@
+"""Notes on steps."""
+
+import doctest
+
+from packdown.report import step_words
+from packdown.report.lookup import look_up
+from packdown.report.step_words import drawn_words, step_notes
+from support.book_plan import book_plan
+
+LOOKUP = look_up(book_plan())
+
+
+def test_examples_in_the_docstrings_hold() -> None:
+    """The module's own examples are run."""
+    result = doctest.testmod(step_words)
+    assert result.attempted > 0
+    assert result.failed == 0
+
+
+def test_a_step_says_which_parts_of_the_drawing_move() -> None:
+    """Numbers on the drawing tie the words to the picture."""
+    part, pack = LOOKUP.plan.steps.take_down[0], LOOKUP.plan.steps.take_down[3]
+    assert drawn_words(LOOKUP, part) == "part 1 moves, parts 2 to 4 stay"
+    assert step_notes(LOOKUP, part) == ("2 hands", "3 keys, 1 of them before the move")
+    assert step_notes(LOOKUP, pack) == ("to Grey crate, no. 1",)
+    assert drawn_words(LOOKUP, pack) == "part 1"
