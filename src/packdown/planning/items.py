@@ -1,11 +1,13 @@
 """From pieces to items: loose pieces, bags of small parts and bags of keys."""
 
 from collections.abc import Sequence
+from dataclasses import replace
+from math import prod
 
 from packdown.geometry import Cuboid, WayUp, bounds, translate, volume
-from packdown.model import BagSize, Item, ItemKind, Piece
+from packdown.model import BagSize, Container, Item, ItemKind, Piece
 
-__all__ = ["key_bag", "loose_item", "part_bags"]
+__all__ = ["fitting_bag", "key_bag", "loose_item", "part_bags"]
 
 
 def _centre(cuboids: Sequence[Cuboid]) -> tuple[int, int, int]:
@@ -64,7 +66,14 @@ def part_bags(pieces: Sequence[Piece], bag: BagSize) -> tuple[Item, ...]:
     return tuple(bags)
 
 
-def key_bag(build: str, name: str, keys: int, weight_g: int, volume_um3: int, bag: BagSize) -> Item:
+def key_bag(
+    build: str,
+    name: str,
+    keys: int,
+    weight_g: int,
+    size_um: tuple[int, int, int],
+    bag: BagSize,
+) -> Item:
     """Return the bag of the keys that come free when a build is taken down.
 
     Parameters
@@ -73,22 +82,31 @@ def key_bag(build: str, name: str, keys: int, weight_g: int, volume_um3: int, ba
         Id of the build, and the words on its label.
     keys
         How many keys come free.
-    weight_g, volume_um3
-        Weight and volume of one key.
+    weight_g, size_um
+        Weight and size of one key.
     bag
         How bags come out.
     """
-    solid = bag.cuboids(volume_um3 * keys, 1_000)
-    return _bag(
-        f"bag:{build}:keys",
-        f"Bag of {keys} keys, {name}",
-        build,
-        (),
-        keys,
-        weight_g * keys,
-        solid,
-        bag,
+    solid = bag.cuboids(prod(size_um) * keys, min(size_um))
+    label = f"Bag of {keys} keys, {name}"
+    return _bag(f"bag:{build}:keys", label, build, (), keys, weight_g * keys, solid, bag)
+
+
+def fitting_bag(bag: BagSize, containers: Sequence[Container]) -> BagSize:
+    """Return the bag, smaller where no container has room for one of the usual size."""
+    rooms = [
+        (
+            container.inner_um[0] - 2 * container.clearance_um,
+            container.inner_um[1] - 2 * container.clearance_um,
+        )
+        for container in containers
+    ]
+    length, width = max(
+        ((min(bag.base_um[0], max(room)), min(bag.base_um[1], min(room))) for room in rooms),
+        key=prod,
+        default=bag.base_um,
     )
+    return replace(bag, base_um=(length, width)) if length > 0 < width else bag
 
 
 def _bag(

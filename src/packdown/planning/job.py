@@ -5,8 +5,9 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
 from packdown import packing, teardown
-from packdown.geometry import Cuboid, bounds, volume
+from packdown.geometry import bounds
 from packdown.model import (
+    BagSize,
     Build,
     Container,
     Item,
@@ -17,7 +18,7 @@ from packdown.model import (
     Settings,
     Workspace,
 )
-from packdown.planning.items import key_bag, loose_item, part_bags
+from packdown.planning.items import fitting_bag, key_bag, loose_item, part_bags
 
 __all__ = ["Job", "Partition"]
 
@@ -42,6 +43,7 @@ class Job:
     containers: tuple[Container, ...]
     rules: Rules = field(init=False)
     loose: tuple[Item, ...] = field(init=False)
+    _bag: BagSize = field(init=False)
     _items: dict[tuple[str, SubAssembly], Item | None] = field(init=False, default_factory=dict)
 
     _awkward: dict[tuple[str, SubAssembly], int] = field(init=False, default_factory=dict)
@@ -51,6 +53,7 @@ class Job:
 
     def __post_init__(self) -> None:
         self.rules = rules_of(self.workspace)
+        self._bag = fitting_bag(self.settings.bag, self.containers)
         self.loose = tuple(self._loose_items())
 
     @property
@@ -73,7 +76,7 @@ class Job:
             else:
                 items.append(loose_item(piece))
         for pieces in bags.values():
-            items.extend(part_bags(pieces, self.settings.bag))
+            items.extend(part_bags(pieces, self._bag))
         return items
 
     def item(self, build: Build, pieces: SubAssembly) -> Item | None:
@@ -128,10 +131,8 @@ class Job:
                 items.append(item)
             keys = keys_freed(build, partition[build.id])
             if keys:
-                length, width, height = self.workspace.key_size_um
-                each = volume([Cuboid(0, 0, 0, length, width, height)])
-                weight = self.workspace.key_weight_g
-                items.append(key_bag(build.id, build.name, keys, weight, each, self.settings.bag))
+                size, weight = self.workspace.key_size_um, self.workspace.key_weight_g
+                items.append(key_bag(build.id, build.name, keys, weight, size, self._bag))
         return (*items, *self.loose)
 
     def problem(self, partition: Partition) -> PackingProblem:
