@@ -9,7 +9,7 @@ import typer
 
 from benchmarks.plain import check, show, timed, warm_up
 from packdown.files import read_workspace
-from packdown.geometry import bounds, rotated
+from packdown.geometry import bounds, rotated, volume
 from packdown.model import Item, Packing, PackingProblem, Plan
 from packdown.packing import pack
 from packdown.planning import plan_workspace
@@ -34,17 +34,25 @@ def with_spares(problem: PackingProblem, times: int) -> PackingProblem:
     return replace(problem, containers=(*problem.containers, *copies))
 
 
-def as_boxes(problem: PackingProblem) -> PackingProblem:
+def as_boxes(problem: PackingProblem, *, careful: bool) -> PackingProblem:
     """Return the problem with every item as its bounding box, all else unchanged.
 
-    A box is tender only if all of its item is: where that is generous, it is so to the boxes.
+    Parameters
+    ----------
+    problem
+        Items as solids.
+    careful
+        Whether nothing may rest on a box that its solid fills by less than 80 %. Without, a box
+        is tender only if all of its solid is.
     """
-    return replace(problem, items=tuple(_as_box(item) for item in problem.items))
+    return replace(problem, items=tuple(_as_box(item, careful=careful) for item in problem.items))
 
 
-def _as_box(item: Item) -> Item:
-    tender = (0,) if len(item.tender) == len(item.cuboids_um) else ()
-    return replace(item, cuboids_um=(bounds(item.cuboids_um),), tender=tender)
+def _as_box(item: Item, *, careful: bool) -> Item:
+    box = bounds(item.cuboids_um)
+    hollow = careful and 100 * volume(item.cuboids_um) < 80 * box.volume
+    tender = hollow or len(item.tender) == len(item.cuboids_um)
+    return replace(item, cuboids_um=(box,), tender=(0,) if tender else ())
 
 
 def in_truth(problem: PackingProblem, packing: Packing) -> Packing:
@@ -93,7 +101,11 @@ def compare(
     ]
     problem = with_spares(problem, spares)
     volumes = {container.id: container.volume_um3 for container in problem.containers}
-    for name, one in (("its items as solids", problem), ("its items as boxes", as_boxes(problem))):
+    for name, one in (
+        ("its items as solids", problem),
+        ("its items as boxes", as_boxes(problem, careful=False)),
+        ("boxes, none on hollow ones", as_boxes(problem, careful=True)),
+    ):
         packing, took = timed(partial(pack, one, effort=effort, seed=seed))
         own, true = check(one, packing), check(problem, in_truth(problem, packing))
         rows.append(
