@@ -62,7 +62,7 @@ def test_plan_verify_steps_and_book_of_a_small_workspace(small: Path) -> None:
     assert "Row" in shown
     status, _, _ = run("book", plan, "-o", small / "book.html")
     assert status == 0
-    assert (small / "book.html").read_text(encoding="utf-8").startswith("<!doctype html>")
+    assert (small / "book.html").read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
 
 
 def test_json_is_the_only_thing_on_standard_output(small: Path) -> None:

@@ -102,7 +102,7 @@ def fitting_bag(bag: BagSize, containers: Sequence[Container]) -> BagSize:
         for container in containers
     ]
     length, width = max(
-        ((min(bag.base_um[0], max(room)), min(bag.base_um[1], min(room))) for room in rooms),
+        ((min(bag.base_um[0], max(room)), min(bag.base_um[1], *room)) for room in rooms),
         key=prod,
         default=bag.base_um,
     )
