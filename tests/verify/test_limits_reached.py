@@ -10,6 +10,8 @@ from support.altering import (
     with_container,
     with_item,
     with_joint,
+    with_piece,
+    with_place,
     with_rules,
     with_spot,
     with_step,
@@ -34,6 +36,14 @@ REACHED = {
     "home told early": with_step(GOOD, "take_down", 2, to="box"),
     "not packed": replace(
         HAUNTED, bounds=UNMET, not_packed=(NotPacked(item="ghost", reason="too long"),)
+    ),
+    "stated support": with_place(GOOD, "p1", support=60 / 62 + 0.0009),
+    "full bag": with_piece(GOOD, "k1", cuboids_um=(mm(0, 0, 0, 10, 10, 50),)),
+    # 1 mm beside the second block as seen from above, but not beside it: no clearance is asked.
+    "level with the next": in_one_box(
+        (block("under", 9, 20, 20, 10), (2, 2, 0), 1, 1),
+        (block("next", 9, 20, 20, 10), (24, 2, 0), 1, 1),
+        (block("over", 9, 21, 20, 10), (2, 2, 10), 20 / 21, 2),
     ),
     # 80 of 100 mm lie on the block.
     "support": in_one_box(

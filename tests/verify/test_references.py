@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from packdown.model import NotPacked, Plan, StepKind
+from packdown.model import NotPacked, Plan
 from packdown.verify import verify
 from support.altering import with_container, with_item, with_joint, with_mill, with_place, with_step
 from support.plans import GOOD
@@ -48,24 +48,3 @@ def test_twins_are_named(name: str, plan: Plan) -> None:
     """An id that two things share is reported, whatever they are."""
     found = [each for each in verify(plan).violations if each.rule == "references"]
     assert any(each.where == name and "used 2 times" in each.message for each in found)
-
-
-def test_odd_turn_is_no_pose() -> None:
-    """An item turned by 45 degrees is reported and otherwise treated as if it were not there."""
-    report = verify(with_place(GOOD, "crates", turn=45))
-    assert [each.message for each in report.violations if each.rule == "poses"] == [
-        "is turned by 45 degrees, not by 0, 90, 180 or 270"
-    ]
-    assert {each.rule for each in report.violations} == {
-        "poses",
-        "objective",
-        "pack steps",
-        "unpack steps",
-    }
-
-
-def test_steps_stay_in_their_list() -> None:
-    """Nothing is unpacked while a build is taken down."""
-    report = verify(with_step(GOOD, "take_down", 3, kind=StepKind.UNPACK))
-    messages = [each.message for each in report.violations if each.rule == "step list"]
-    assert messages == ["is to unpack, which does not belong there"]
