@@ -1,5 +1,6 @@
 """Cuboids and solids against meshes, cells and the plane geometry of general libraries."""
 
+import math
 from fractions import Fraction
 from itertools import combinations, product
 from random import Random
@@ -7,13 +8,14 @@ from random import Random
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Polygon, box, union_all
+from shapely import Point, Polygon, box, union_all
 
 from packdown.geometry import (
     Cuboid,
     Solid,
     bounds,
     contains,
+    cover_disc,
     cover_triangle,
     difference,
     disjoint_union,
@@ -147,3 +149,31 @@ def test_triangle_cover_is_exact(length: int, width: int, step: int) -> None:
 def test_triangle_of_one_step_has_no_core() -> None:
     """A triangle covered in one step is its box, and certain of nothing."""
     assert cover_triangle(10, 10, 2, 10) == ((Cuboid(0, 0, 0, 10, 10, 2),), ())
+
+
+@slow
+@given(st.integers(4, 300), st.integers(1, 50), st.integers(1, 100))
+def test_disc_lies_between_core_and_cover(diameter: int, height: int, step: int) -> None:
+    """The cylinder lies inside its cover and its core inside the cylinder."""
+    step = min(step, diameter // 2)
+    cover, core = cover_disc(diameter, height, step)
+    # The library's disc has corners on the true circle, so it lies inside the true disc.
+    disc = Point(diameter / 2, diameter / 2).buffer(diameter / 2, quad_segs=64)
+    assert disc.difference(_plan(cover)).area == pytest.approx(0, abs=1e-6)
+    for c in cover:
+        for x in range(c.x0, c.x1 + 1):
+            assert (2 * c.y0 - diameter) ** 2 >= diameter**2 - (2 * x - diameter) ** 2
+    for c in core:
+        for x, y in product((c.x0, c.x1), (c.y0, c.y1)):
+            assert (2 * x - diameter) ** 2 + (2 * y - diameter) ** 2 <= diameter**2
+    assert bounds(cover) == Cuboid(0, 0, 0, diameter, diameter, height)
+    assert {c.z0 for c in core} <= {0}
+    assert {c.z1 for c in core} <= {height}
+
+
+def test_disc_grows_round_with_small_steps() -> None:
+    """With steps of a hundredth, cover and core are within two hundredths of the circle's area."""
+    cover, core = cover_disc(1_000, 1, 10)
+    area = math.pi * 500**2
+    assert area < _plan(cover).area < 1.02 * area
+    assert 0.98 * area < _plan(core).area < area

@@ -91,6 +91,7 @@ def test_turned_solid_keeps_its_shape(
     placed, shift = rotated(solid, *pose, at)
     assert volume(placed) == volume(solid)
     assert bounds(placed)[:3] == at
+    assert bounds(rotated(solid, *pose)[0])[:3] == (0, 0, 0)
     assert [c.volume for c in placed] == [c.volume for c in solid]
     assert list(placed) == [rotate_cuboid(c, *pose).moved(*shift) for c in solid]
     corners = _matrix(*pose) @ np.array([solid[0][:3], solid[0][3:]]).T + np.array([shift]).T
