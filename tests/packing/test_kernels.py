@@ -10,13 +10,13 @@ from packdown.packing import pack
 from support.packing_problems import random_problem
 
 TESTS = Path(__file__).resolve().parents[1]
-CASES = 6
+CASES = 12
 SCRIPT = f"""
 import json
 from support.packing_problems import random_problem
 from packdown.packing import pack, kernels
 assert not hasattr(kernels.fill, "py_func"), "the loops are compiled"
-answers = [repr(pack(random_problem(seed, 5), effort=1, seed=seed)) for seed in range({CASES})]
+answers = [repr(pack(random_problem(seed, 7), effort=1, seed=seed)) for seed in range({CASES})]
 print(json.dumps(answers))
 """
 
@@ -30,5 +30,5 @@ def test_compiled_and_plain_loops_agree() -> None:
         text=True,
         check=True,
     )
-    compiled = [repr(pack(random_problem(seed, 5), effort=1, seed=seed)) for seed in range(CASES)]
+    compiled = [repr(pack(random_problem(seed, 7), effort=1, seed=seed)) for seed in range(CASES)]
     assert json.loads(run.stdout) == compiled

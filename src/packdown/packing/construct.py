@@ -94,5 +94,5 @@ class _Room:
             np.zeros((self.items, 3)),
             np.zeros((self.items, 3)),
             np.empty((self.spaces, at.SPACE_COLUMNS), dtype=np.int64),
-            np.zeros(4, dtype=np.int64),
+            np.zeros(at.USED_COLUMNS, dtype=np.int64),
         )

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from packdown.geometry import bounds, volume
-from packdown.model import Container, Item, Lining, PackingProblem, usable_payloads
+from packdown.geometry import bounds, size, volume
+from packdown.model import Container, Item, ItemKind, Lining, PackingProblem, usable_payloads
 from packdown.packing import layout as at
 from packdown.packing.groups import apart_groups, clusters
 from packdown.packing.poses import Pose, lies_in, poses_of
@@ -36,6 +36,10 @@ class Kinds:
     need
         Volume that one item of each kind needs, in cubic micrometres: halfway from its solid to
         its bounding box, as a hollow can be used but in part.
+    sizes
+        Measures by which kinds may be sorted: `need`, the largest side area, the longest side.
+    assembled, frail
+        Whether a kind is a sub-assembly, and whether nothing may rest on some of it.
     """
 
     items: tuple[tuple[Item, ...], ...]
@@ -49,7 +53,10 @@ class Kinds:
     conflicts: NDArray[np.int64]
     boxes: NDArray[np.int64]
     fits: NDArray[np.bool_]
-    need: tuple[float, ...]
+    need: NDArray[np.float64]
+    sizes: tuple[NDArray[np.float64], ...]
+    assembled: NDArray[np.bool_]
+    frail: NDArray[np.bool_]
 
     @property
     def counts(self) -> NDArray[np.int64]:
@@ -72,6 +79,10 @@ def kinds_of(problem: PackingProblem) -> Kinds:
     poses = tuple(pose for own in poses_by_kind for pose in own)
     payloads = usable_payloads(problem.containers, problem.rules)
     conflicts = [[int(bool(a & b)) for b in groups] for a in groups]
+    need = np.array([_need(item) for item in firsts], dtype=np.float64)
+    extents = np.array([sorted(size(item.cuboids_um)) for item in firsts], np.float64).reshape(
+        -1, 3
+    )
     return Kinds(
         items=tuple(tuple(problem.items[i] for i in group) for group in grouped.values()),
         poses=poses,
@@ -96,7 +107,10 @@ def kinds_of(problem: PackingProblem) -> Kinds:
             at.BOX_COLUMNS,
         ),
         fits=_fits(firsts, cluster, problem.containers, payloads),
-        need=tuple(_need(item) for item in firsts),
+        need=need,
+        sizes=(need, extents[:, 1] * extents[:, 2], extents[:, 2]),
+        assembled=np.array([item.kind is ItemKind.SUB_ASSEMBLY for item in firsts], np.bool_),
+        frail=np.array([item.carry_limit_g == 0 or bool(item.tender) for item in firsts], np.bool_),
     )
 
 

@@ -50,8 +50,9 @@ CONTACT_COLUMNS = 6
 SPACE_Z = 4
 SPACE_COLUMNS = 5
 
-# Rows in use of the arrays of a state.
-ITEMS, PLACED, CONTACTS, SPACES = range(4)
+# Rows in use of the arrays of a state, and the weight placed.
+ITEMS, PLACED, CONTACTS, SPACES, LOADED = range(5)
+USED_COLUMNS = 5
 
 # Weights of the score of a place (less is better), and whether to try every anchor at once.
 BOTTOM, TOP, SLACK, REST, CORNER, FOOTPRINT, OF_POSE, DEEP = range(8)

@@ -1,27 +1,26 @@
 """How one construction goes about it: the order of kinds and the weights of places."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
-from random import Random
 
 import numpy as np
+from numpy.random import PCG64, Generator
 from numpy.typing import NDArray
 
-from packdown.geometry import size
-from packdown.model import ItemKind
 from packdown.packing import layout as at
 from packdown.packing.kinds import Kinds
 
-__all__ = ["Recipe", "recipe"]
+__all__ = ["PLAIN", "Recipe", "recipe"]
 
 PRESETS = (
     # bottom, top, slack, rest, corner, footprint, pose, deep
-    (1.0, 0.3, 0.3, 0.0, 0.05, 0.0, 0.0, 0.0),
-    (0.3, 1.0, 0.3, 0.0, 0.05, 0.3, 0.0, 0.0),
-    (1.0, 0.0, 0.1, 1.0, 0.02, -0.3, 0.0, 0.0),
-    (0.2, 0.2, 1.0, 0.3, 0.1, 0.0, 0.0, 0.0),
+    (1.0, 0.2, 0.1, 0.1, 0.2, 0.0, 0.0, 0.0),
+    (0.5, 1.0, 1.0, 0.3, 0.2, 0.0, 0.0, 0.0),
+    (0.0, 1.0, 0.1, 1.0, 0.02, 0.2, 0.0, 0.0),
+    (0.5, 0.2, 0.0, 0.3, 0.05, -0.3, 0.0, 0.0),
 )
 """Weights of the first constructions, in the order of the columns of `layout`."""
+PLAIN = len(PRESETS)
+"""How many recipes are not drawn at random."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,8 +42,8 @@ class Recipe:
     bias: NDArray[np.float64]
 
 
-def recipe(kinds: Kinds, boost: Sequence[float], number: int, seed: int) -> Recipe:
-    """Return a recipe; the first few of every search are plain, the others drawn at random.
+def recipe(kinds: Kinds, boost: NDArray[np.float64], number: int, seed: int) -> Recipe:
+    """Return a recipe; the first few are plain, the others drawn at random.
 
     Parameters
     ----------
@@ -53,71 +52,72 @@ def recipe(kinds: Kinds, boost: Sequence[float], number: int, seed: int) -> Reci
     boost
         Factor on the priority of each kind: above 1 for what is hard to place.
     number
-        Counts the recipes of one container.
+        Counts the recipes; those below `PLAIN` are plain.
     seed
-        Decides all that is random.
+        Decides all that is random. Only the uniform numbers of the generator are used, which
+        are the same everywhere.
     """
-    draw = Random(seed)
-    plain = number < len(PRESETS)
-    weights = PRESETS[number] if plain else _weights(draw)
-    noise = 0.0 if plain else draw.choice((0.05, 0.2, 0.5))
+    draw = _Draw(seed)
+    plain = number < PLAIN
     return Recipe(
-        order=np.array(_order(kinds, boost, draw, noise), dtype=np.int64),
-        weights=np.array(weights),
-        bias=np.array([draw.random() for _ in kinds.poses]),
+        order=_order(kinds, boost * (1.0 if plain else _whims(kinds, draw)), draw, plain=plain),
+        weights=np.array(PRESETS[number] if plain else _weights(draw)),
+        bias=draw.generator.random(len(kinds.poses)),
     )
 
 
-def _weights(draw: Random) -> tuple[float, ...]:
+class _Draw:
+    """Random choices made of uniform numbers alone."""
+
+    def __init__(self, seed: int) -> None:
+        self.generator = Generator(PCG64(seed))
+
+    def within(self, low: float, high: float) -> float:
+        return low + (high - low) * self.generator.random()
+
+    def one_of(self, *choices: float) -> float:
+        return choices[int(self.generator.random() * len(choices))]
+
+
+def _weights(draw: _Draw) -> tuple[float, ...]:
+    """Draw weights from the ranges that did best on open rooms and on plain boxes."""
     return (
-        draw.uniform(0, 1),
-        draw.uniform(0, 1),
-        draw.choice((0.0, 0.2, 1.0)) * draw.random(),
-        draw.choice((0.0, 0.3, 1.0)) * draw.random(),
-        draw.choice((0.02, 0.1, 0.5)) * draw.random(),
-        draw.uniform(-0.5, 0.5),
-        draw.choice((0.0, 0.1, 0.5)) * draw.random(),
-        float(draw.random() < 0.3),
+        draw.within(0, 1),
+        draw.within(0.2, 1),
+        draw.one_of(0.0, 0.1, 0.3, 1.0),
+        draw.one_of(0.1, 0.3, 0.3, 1.0),
+        draw.one_of(0.0, 0.05, 0.2),
+        draw.within(-0.3, 0.3),
+        draw.one_of(0.0, 0.0, 0.1, 0.5),
+        float(draw.within(0, 1) < 0.1),
     )
 
 
-def _order(kinds: Kinds, boost: Sequence[float], draw: Random, noise: float) -> list[int]:
+def _whims(kinds: Kinds, draw: _Draw) -> NDArray[np.float64]:
+    """Draw a factor on the priority of each kind; sub-assemblies gain up to a half."""
+    count = len(kinds.items)
+    spread = draw.one_of(0.1, 0.4, 0.9)
+    factors: NDArray[np.float64] = np.exp(spread * (2 * draw.generator.random(count) - 1))
+    return factors * (1 + 0.5 * draw.generator.random(count) * kinds.assembled)
+
+
+def _order(
+    kinds: Kinds, boost: NDArray[np.float64], draw: _Draw, *, plain: bool
+) -> NDArray[np.int64]:
     """Sort the kinds: large ones first, what must stay on top last; clusters stay together."""
-    measure = draw.choice((_volume, _volume, _base, _longest)) if noise else _volume
-    ranked = not noise or draw.random() < 0.7
-    frail_last = draw.random() < 0.3
-    keys: dict[int, tuple[int, int, float]] = {}
-    for kind, items in enumerate(kinds.items):
-        item = items[0]
-        large = measure(kinds, kind) * boost[kind] * draw.lognormvariate(0, noise)
-        if item.kind is ItemKind.SUB_ASSEMBLY:
-            large *= draw.uniform(1.0, 1.5) if noise else 1.25
-        rank = at.LAST if item.needed is None else item.needed
-        frail = item.carry_limit_g == 0 or bool(item.tender)
-        keys[kind] = (-rank if ranked else 0, int(frail and frail_last), -large)
+    measure = kinds.sizes[0 if plain else int(draw.one_of(0, 0, 1, 2))]
+    keys: list[NDArray[np.float64] | NDArray[np.int64]] = [-measure * boost]
+    if draw.within(0, 1) < 0.3:
+        keys.append(kinds.frail.astype(np.int64))
+    if plain or draw.within(0, 1) < 0.7:
+        keys.append(-kinds.kind_rows[:, at.KIND_RANK])
+    order = np.lexsort(keys)
     cluster = kinds.kind_rows[:, at.KIND_CLUSTER]
-    first: dict[int, tuple[int, int, float]] = {}
-    for kind, key in keys.items():
-        number = int(cluster[kind])
-        first[number] = min(first.get(number, key), key)
-    return sorted(
-        keys,
-        key=lambda kind: (
-            first[int(cluster[kind])] if cluster[kind] >= 0 else keys[kind],
-            int(cluster[kind]),
-            keys[kind],
-        ),
-    )
-
-
-def _volume(kinds: Kinds, kind: int) -> float:
-    return kinds.need[kind]
-
-
-def _base(kinds: Kinds, kind: int) -> float:
-    sizes = [pose.size for pose in kinds.poses[slice(*kinds.first_pose[kind : kind + 2])]]
-    return float(max((x * y for x, y, _ in sizes), default=0))
-
-
-def _longest(kinds: Kinds, kind: int) -> float:
-    return float(max(size(kinds.items[kind][0].cuboids_um)))
+    if cluster.max(initial=-1) < 0:
+        return order
+    turn = np.empty_like(order)
+    turn[order] = np.arange(len(order))
+    lead = turn.copy()
+    for number in set(cluster.tolist()) - {-1}:
+        lead[cluster == number] = turn[cluster == number].min()
+    return np.lexsort((turn, lead))

@@ -11,11 +11,13 @@ from numpy.typing import NDArray
 from packdown.packing import layout as at
 from packdown.packing.construct import EMPTY, Rows, construct
 from packdown.packing.kinds import Kinds
-from packdown.packing.recipes import recipe
+from packdown.packing.recipes import PLAIN, recipe
 
 __all__ = ["Search", "State"]
 
 THREADS = 2
+WORTH_A_THREAD = 60
+"""With fewer items than this, threads cost more than they save."""
 HARDER, FADING = 1.1, 0.95
 """How the priority of what is hard to place grows, and how it fades, each round."""
 
@@ -50,11 +52,12 @@ class Search:
         self.kinds = kinds
         self.draw = Random(seed)
         self.stop = stop
-        self.need = np.array(kinds.need)
+        self.need = kinds.need
         self.boost = np.ones(len(kinds.items))
         self.scarcity = 2.0 - kinds.fits.mean(axis=0) if len(kinds.fits) else self.boost
         self.fills = 0
         self.may_skip = False
+        self.first = 0
         self.trials = max(6, min(32, 1_200 // max(1, int(kinds.counts.sum()))))
         self.inside = [int(np.prod(c.inner_um, dtype=object)) for c in kinds.containers]
 
@@ -65,7 +68,8 @@ class Search:
         """
         with ThreadPoolExecutor(THREADS) as self.threads:
             best = current = self._greedy({}, self.kinds.counts, wander=0.0)
-            self.may_skip = True
+            self.may_skip, self.trials = True, max(2, self.trials // 3)
+            self.first = PLAIN
             budget = effort * self.fills
             while self.fills < budget and not self.stop():
                 progress(self.fills / budget)
@@ -116,15 +120,16 @@ class Search:
         """Return the best of many trial fills, the earliest among equals."""
         seeds = [self.draw.getrandbits(64) for _ in range(self.trials)]
         self.fills += len(seeds)
-        boost = (self.boost * self.scarcity).tolist()
+        boost = self.boost * self.scarcity
 
         def trial(number: int) -> Rows:
             if self.stop() and (number or self.may_skip):
                 return rows
-            plan = recipe(self.kinds, boost, number, seeds[number])
+            plan = recipe(self.kinds, boost, number + self.first, seeds[number])
             return construct(self.kinds, container, left, plan, rows)
 
-        return max(self.threads.map(trial, range(len(seeds))), key=self._value)
+        side_by_side = self.threads.map if left.sum() >= WORTH_A_THREAD else map
+        return max(side_by_side(trial, range(len(seeds))), key=self._value)
 
     def _greedy(self, rows: dict[int, Rows], left: Counts, *, wander: float) -> State:
         """Fill unused containers one by one, the roomiest first, until nothing more fits.

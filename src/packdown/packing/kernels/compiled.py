@@ -70,7 +70,7 @@ class State(NamedTuple):
     spaces
         Free spaces.
     used
-        Rows in use of `items`, `placed`, `contacts` and `spaces`.
+        Rows in use of `items`, `placed`, `contacts` and `spaces`, and the weight of all items.
     """
 
     items: Ints

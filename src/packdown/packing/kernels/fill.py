@@ -60,6 +60,7 @@ def _put(
             used[at.SPACES] = count
         p += 1
     used[at.ITEMS], used[at.PLACED], used[at.CONTACTS] = i + 1, p, end
+    used[at.LOADED] += setup.kinds[kind, at.KIND_WEIGHT]
     return 1
 
 
@@ -67,7 +68,8 @@ def _put(
 def _replay(setup: Setup, state: State, rows: Ints, count: int, least: int) -> int:
     """Empty the container, then place the given rows; return 1, or `NO_ROOM` or `BROKEN`."""
     apart, used, spaces = setup.box[at.BOX_CLEARANCE], state.used, state.spaces
-    used[at.ITEMS], used[at.PLACED], used[at.CONTACTS], used[at.SPACES] = 0, 0, 0, 1
+    used[at.ITEMS], used[at.PLACED], used[at.CONTACTS] = 0, 0, 0
+    used[at.SPACES], used[at.LOADED] = 1, 0
     spaces[0, 0], spaces[0, 1], spaces[0, at.SPACE_Z] = apart, apart, 0
     spaces[0, 2], spaces[0, 3] = setup.box[at.BOX_LENGTH], setup.box[at.BOX_WIDTH]
     for r in range(count):
@@ -86,10 +88,10 @@ def _replay(setup: Setup, state: State, rows: Ints, count: int, least: int) -> i
     return 1
 
 
-@compiled(Flag(SetupType, StateType, Whole, Whole))
-def _welcome(setup: Setup, state: State, kind: int, weight: int) -> bool:
+@compiled(Flag(SetupType, StateType, Whole))
+def _welcome(setup: Setup, state: State, kind: int) -> bool:
     """Whether payload and company allow one more item of a kind."""
-    if weight + setup.kinds[kind, at.KIND_WEIGHT] > setup.box[at.BOX_PAYLOAD]:
+    if state.used[at.LOADED] + setup.kinds[kind, at.KIND_WEIGHT] > setup.box[at.BOX_PAYLOAD]:
         return False
     for i in range(state.used[at.ITEMS]):
         if setup.conflicts[kind, state.items[i, at.ROW_KIND]] != 0:
@@ -97,24 +99,61 @@ def _welcome(setup: Setup, state: State, kind: int, weight: int) -> bool:
     return True
 
 
-@compiled(Whole(SetupType, StateType, Whole, Whole, Whole, F1, F1, I1))
+@compiled(Whole(SetupType, StateType, Whole, I1, Whole, F1, F1, I1))
 def _add(
     setup: Setup,
     state: State,
     kind: int,
-    copies: int,
+    available: Ints,
     least: int,
     weights: Reals,
     bias: Reals,
     best: Ints,
 ) -> int:
     """Place one more item of a kind where it is best; return 1, 0, `NO_ROOM` or `BROKEN`."""
-    found = best_place(setup, state, kind, copies, int(weights[at.DEEP]), weights, bias, best)
-    if found == 0 and weights[at.DEEP] == 0:
+    if not _welcome(setup, state, kind):
+        return 0
+    copies, deep = available[kind], int(weights[at.DEEP])
+    found = best_place(setup, state, kind, copies, deep, weights, bias, best)
+    if found == 0 and deep == 0:
         found = best_place(setup, state, kind, copies, 1, weights, bias, best)
-    if found != 1:
-        return found
-    return _put(setup, state, kind, best[0], best[1], best[2], best[3], least)
+    if found == 1:
+        found = _put(setup, state, kind, best[0], best[1], best[2], best[3], least)
+    if found == 1:
+        available[kind] -= 1
+    return found
+
+
+@compiled(Whole(SetupType, I1))
+def _least_side(setup: Setup, order: Ints) -> int:
+    """Return the side, with its clearance, below which a space is too narrow for every kind."""
+    least = setup.box[at.BOX_LENGTH]
+    for o in range(order.shape[0]):
+        kind = order[o]
+        for pose in range(setup.kinds[kind, at.KIND_FIRST], setup.kinds[kind, at.KIND_END]):
+            first = setup.poses[pose, at.POSE_FIRST_ANCHOR]
+            for a in range(first, setup.poses[pose, at.POSE_END_ANCHOR]):
+                for k in range(2):
+                    side = setup.anchors[a, k + 2] - setup.anchors[a, k]
+                    least = min(least, side + setup.box[at.BOX_CLEARANCE])
+    return int(least)
+
+
+@compiled(Whole(StateType, I2))
+def _listed(state: State, rows: Ints) -> int:
+    """Copy the placed items to rows and return their number."""
+    for i in range(state.used[at.ITEMS]):
+        for k in range(at.ROW_COLUMNS):
+            rows[i, k] = state.items[i, k]
+    return int(state.used[at.ITEMS])
+
+
+@compiled(Whole(SetupType, StateType, Whole, I1, I2, Whole))
+def _undo(setup: Setup, state: State, count: int, available: Ints, rows: Ints, least: int) -> int:
+    """Take out all but the first items; return 1, or `NO_ROOM` or `BROKEN`."""
+    for i in range(count, _listed(state, rows)):
+        available[rows[i, at.ROW_KIND]] += 1
+    return _replay(setup, state, rows, count, least)
 
 
 @compiled(Whole(SetupType, StateType, I1, I1, I2, Whole, F1, F1))
@@ -130,6 +169,9 @@ def fill(
 ) -> int:
     """Fill a container with as many items as find a place.
 
+    The kinds are gone through until a whole round adds nothing. A kind that found no place is
+    not tried again before something else was placed.
+
     Parameters
     ----------
     setup, state
@@ -140,7 +182,7 @@ def fill(
         Kinds in the order in which they are tried; kinds of one cluster follow each other, and
         are placed all or not at all.
     rows, count
-        What lies in the container already, in its first `count` rows; receives the rest.
+        What lies in the container already, in its first `count` rows; receives everything.
     weights, bias
         How places are scored.
 
@@ -152,61 +194,31 @@ def fill(
     kinds, used = setup.kinds, state.used
     best = np.zeros(4, np.int64)
     failed = np.full(kinds.shape[0], -1, np.int64)
-    least = setup.box[at.BOX_LENGTH]
-    for o in range(order.shape[0]):
-        for pose in range(kinds[order[o], at.KIND_FIRST], kinds[order[o], at.KIND_END]):
-            first = setup.poses[pose, at.POSE_FIRST_ANCHOR]
-            for a in range(first, setup.poses[pose, at.POSE_END_ANCHOR]):
-                for k in range(2):
-                    side = setup.anchors[a, k + 2] - setup.anchors[a, k]
-                    least = min(least, side + setup.box[at.BOX_CLEARANCE])
+    least = _least_side(setup, order)
     done = _replay(setup, state, rows, count, least)
-    if done != 1:
-        return done
-    weight = 0
-    for r in range(count):
-        weight += kinds[rows[r, at.ROW_KIND], at.KIND_WEIGHT]
-    changed = True
-    while changed:
-        changed = False
-        end = 0
-        while end < order.shape[0]:
-            start = end
-            cluster = kinds[order[start], at.KIND_CLUSTER]
+    start, placed_at_start = 0, used[at.ITEMS]
+    while done >= 0:
+        if start == order.shape[0]:
+            if used[at.ITEMS] == placed_at_start:
+                break
+            start, placed_at_start = 0, used[at.ITEMS]
+        first, before = order[start], used[at.ITEMS]
+        cluster, end = kinds[first, at.KIND_CLUSTER], start + 1
+        while cluster >= 0 and end < order.shape[0]:
+            if kinds[order[end], at.KIND_CLUSTER] != cluster:
+                break
             end += 1
-            while cluster >= 0 and end < order.shape[0]:
-                if kinds[order[end], at.KIND_CLUSTER] != cluster:
-                    break
-                end += 1
-            before, weight_before = used[at.ITEMS], weight
-            if failed[order[start]] == before:
-                continue
-            complete = True
+        if failed[first] != before:
+            done = 1
             for o in range(start, end):
-                kind = order[o]
-                while complete and available[kind] > 0:
-                    done = 0
-                    if _welcome(setup, state, kind, weight):
-                        done = _add(setup, state, kind, available[kind], least, weights, bias, best)
-                    if done < 0:
-                        return done
-                    if done == 0:
-                        complete = False
-                        break
-                    i = used[at.ITEMS] - 1
-                    for k in range(at.ROW_COLUMNS):
-                        rows[i, k] = state.items[i, k]
-                    available[kind] -= 1
-                    weight += kinds[kind, at.KIND_WEIGHT]
-            if not complete:
-                if cluster >= 0 and used[at.ITEMS] > before:
-                    for i in range(before, used[at.ITEMS]):
-                        available[rows[i, at.ROW_KIND]] += 1
-                    weight = weight_before
-                    done = _replay(setup, state, rows, before, least)
-                    if done != 1:
-                        return done
-                failed[order[start]] = used[at.ITEMS]
-            if used[at.ITEMS] > before:
-                changed = True
-    return int(used[at.ITEMS])
+                while done == 1 and available[order[o]] > 0:
+                    done = _add(setup, state, order[o], available, least, weights, bias, best)
+            if done == 0 and cluster >= 0:
+                done = _undo(setup, state, before, available, rows, least)
+                failed[first] = before
+            elif done == 0:
+                failed[first] = used[at.ITEMS]
+        start = end
+    if done < 0:
+        return done
+    return _listed(state, rows)
