@@ -94,6 +94,13 @@ def test_every_packing_keeps_every_rule(seed: int) -> None:
     assert sorted([*packed, *packing.unpacked]) == sorted(item.id for item in asked.items)
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_packings_of_many_items_keep_every_rule(seed: int) -> None:
+    """Stacks many items deep, with repairs that take off what was loaded last."""
+    asked = random_problem(seed, most_items=150)
+    _pack(asked, effort=6, seed=seed)
+
+
 @settings(max_examples=30, deadline=None)
 @given(seed=st.integers(0, 10**9))
 def test_the_same_seed_gives_the_same_packing(seed: int) -> None:
