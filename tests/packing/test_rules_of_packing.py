@@ -131,6 +131,21 @@ def test_magnets_do_not_lie_on_steel() -> None:
     assert not fits_alone(post, steel, problem([], []).rules)
 
 
+@pytest.mark.parametrize(("lining", "left"), [(Lining.STEEL, 1), (Lining.NONE, 0)])
+def test_magnets_do_not_ride_above_steel(lining: Lining, left: int) -> None:
+    """A balcony may stand on a plinth that is lower than its overhang, but not on steel."""
+    balcony = solid_item(
+        "balcony",
+        [(0, 0, 0, 20, 10, 10), (0, 0, 10, 30, 10, 15)],
+        magnets=True,
+        carry_limit_g=0,
+        allowed_ways_up=UPRIGHT,
+    )
+    plinth = block("plinth", (20, 10, 8), allowed_ways_up=UPRIGHT)
+    tray = crate("tray", (30, 10, 23), lining=lining)
+    assert len(_pack(problem([balcony, plinth], [tray])).unpacked) == left
+
+
 @pytest.mark.parametrize(("height", "left"), [(24, 0), (23, 1)])
 def test_sheets_take_room(height: int, left: int) -> None:
     """Three layers of 6 mm with two sheets of 3 mm are 24 mm high."""
