@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 
-from packdown import packing, teardown
+from packdown import teardown
 from packdown.geometry import bounds
 from packdown.model import (
     BagSize,
@@ -44,6 +44,7 @@ class Job:
     rules: Rules = field(init=False)
     loose: tuple[Item, ...] = field(init=False)
     _bag: BagSize = field(init=False)
+    _rooms: tuple[teardown.Room, ...] = field(init=False)
     _items: dict[tuple[str, SubAssembly], Item | None] = field(init=False, default_factory=dict)
 
     _awkward: dict[tuple[str, SubAssembly], int] = field(init=False, default_factory=dict)
@@ -53,6 +54,11 @@ class Job:
 
     def __post_init__(self) -> None:
         self.rules = rules_of(self.workspace)
+        self._rooms = tuple(
+            room
+            for container in self.containers
+            for room in teardown.rooms_of([container], self.rules)
+        )
         self._bag = fitting_bag(self.settings.bag, self.containers)
         self.loose = tuple(self._loose_items())
 
@@ -110,11 +116,7 @@ class Job:
         for sub in subs:
             if (build.id, sub) not in self._awkward:
                 item = self.item(build, sub)
-                choice = sum(
-                    packing.fits_alone(item, container, self.rules)
-                    for container in self.containers
-                    if item
-                )
+                choice = sum(room.takes(item) for room in self._rooms if item)
                 room = bounds(item.cuboids_um).volume // 10**9 if item else 0
                 self._awkward[build.id, sub] = room // max(1, choice)
             total += self._awkward[build.id, sub]

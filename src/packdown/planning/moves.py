@@ -88,7 +88,14 @@ class Changes:
         if build.id not in self._alone:
             job = self.job
             splits = (
-                teardown.split(build, [kind], job.settings, job.rules, job.workspace.key_weight_g)
+                teardown.split(
+                    build,
+                    [kind],
+                    job.settings,
+                    job.rules,
+                    job.workspace.key_weight_g,
+                    refine=False,
+                )
                 for kind in _kinds(job.containers)
             )
             self._alone[build.id] = tuple(

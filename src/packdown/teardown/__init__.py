@@ -5,6 +5,7 @@ from packdown.teardown.bounds import effort_bound
 from packdown.teardown.changes import cuts, effort_of, joinable
 from packdown.teardown.order import Interlocked, Move, order_of_work
 from packdown.teardown.rehearsal import check_moves
+from packdown.teardown.room import Room, rooms_of
 from packdown.teardown.split import split
 from packdown.teardown.steps import number, write_steps
 from packdown.teardown.windows import Split
@@ -12,6 +13,7 @@ from packdown.teardown.windows import Split
 __all__ = [
     "Interlocked",
     "Move",
+    "Room",
     "Split",
     "assemble",
     "check_moves",
@@ -21,6 +23,7 @@ __all__ = [
     "joinable",
     "number",
     "order_of_work",
+    "rooms_of",
     "split",
     "write_steps",
 ]

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from packdown.geometry import Vector, WayUp
-from packdown.model import Container, Lining, Rules, usable_payloads
+from packdown.geometry import Vector, WayUp, size
+from packdown.model import Container, Item, Lining, Rules, usable_payloads
 
 __all__ = ["Room", "rooms_of"]
 
@@ -46,6 +46,14 @@ class Room:
         length, width, height = _laid(size_um, way_up)
         a, b, c = self.size_um
         return height <= c and ((length <= a and width <= b) or (width <= a and length <= b))
+
+    def takes(self, item: Item) -> bool:
+        """Whether an item fits by size and weight in one of the ways it may lie."""
+        size_um = size(item.cuboids_um)
+        return any(
+            self.admits(size_um, item.weight_g, way, magnets=item.magnets)
+            for way in item.allowed_ways_up
+        )
 
     def covers(self, other: "Room") -> bool:
         """Whether all that `other` admits is admitted here."""
