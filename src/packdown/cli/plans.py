@@ -13,6 +13,8 @@ from packdown.cli.app import Folder, Json, Output, PlanFile, app, talk
 from packdown.cli.running import running
 from packdown.errors import PackdownError, UsageError
 from packdown.model import Plan, Prefer
+from packdown.verify import Report
+from packdown.verify import verify as verify_plan
 
 __all__ = ["make_plan", "save_book", "show_verified"]
 
@@ -52,7 +54,7 @@ def make_plan(
     seed: int = 0,
     prefer: Prefer | None = None,
     containers: tuple[str, ...] | None = None,
-) -> Plan:
+) -> tuple[Plan, Report]:
     """Read a workspace, plan it, verify the plan and save it; only then return it."""
     from packdown.files import read_workspace, write_plan
 
@@ -60,7 +62,6 @@ def make_plan(
     console = talk()
     with running(console, seconds=seconds) as run:
         from packdown.planning import DEFAULT_EFFORT, plan_workspace
-        from packdown.verify import verify
 
         endless = seconds is not None and effort is None
         plan = plan_workspace(
@@ -72,9 +73,9 @@ def make_plan(
             stop=run.stop,
             progress=run.progress,
         )
-        report = verify(plan)
+        report = verify_plan(plan)
     if not report.ok:
-        broken = "\n".join(f"  {v.rule}: {v.where}: {v.message}" for v in report.violations)
+        broken = "\n".join(f"  {violation}" for violation in report.violations)
         raise BrokenPlanError(
             f"The plan breaks rules of its own, so it is not saved:\n{broken}",
             hint="This is a fault of Packdown. Please report it with your workspace.",
@@ -82,18 +83,16 @@ def make_plan(
     write_plan(plan, output)
     if run.interrupted:
         console.print("Stopped early: this is the best plan found so far.")
-    return plan
+    return plan, report
 
 
-def show_verified(plan: Plan) -> None:
+def show_verified(plan: Plan, report: Report) -> None:
     """Print the summary of a plan, and how many rules it keeps."""
     from packdown.report import summary
-    from packdown.verify import verify
 
     console = Console(highlight=False)
     summary(plan, console)
-    report = verify(plan)
-    console.print(f"Verified: {len(report.rules)} of {len(report.rules)} rules kept.")
+    console.print(f"Verified: all {len(report.rules)} rules kept.")
 
 
 def save_book(plan: Plan, output: Path) -> Path:
@@ -124,7 +123,7 @@ def plan(
     """Decide which joints to split and what goes where; verify the plan and save it."""
     names = tuple(name.strip() for name in containers.split(",")) if containers else None
     target = output or folder / "plan.json"
-    made = make_plan(
+    made, report = make_plan(
         folder,
         target,
         seconds=seconds,
@@ -136,7 +135,7 @@ def plan(
     if as_json:
         sys.stdout.write(target.read_text(encoding="utf-8"))
     else:
-        show_verified(made)
+        show_verified(made, report)
         talk().print(f"Plan: {target}", markup=False)
     if made.not_packed:
         raise typer.Exit(1)
@@ -147,9 +146,8 @@ def verify(plan_file: PlanFile, *, as_json: Json = False) -> None:
     """Check every rule by name; exit status 1 if any is broken."""
     from packdown.files import read_plan
     from packdown.report import verification
-    from packdown.verify import verify as verified
 
-    report = verified(read_plan(plan_file))
+    report = verify_plan(read_plan(plan_file))
     if as_json:
         rows = [
             {

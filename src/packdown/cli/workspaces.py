@@ -33,8 +33,8 @@ def demo(
         )
     shutil.copytree(data_folder("examples") / EXAMPLE, folder, dirs_exist_ok=True)
     plan_file = folder / "plan.json"
-    plan = make_plan(folder, plan_file)
-    show_verified(plan)
+    plan, report = make_plan(folder, plan_file)
+    show_verified(plan, report)
     book = save_book(plan, folder / "pack-book.html")
     talk().print(f"Plan:      {plan_file}\nPack book: {book}", markup=False)
 

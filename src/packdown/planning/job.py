@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from packdown import teardown
 from packdown.geometry import bounds
@@ -130,12 +130,21 @@ class Job:
                 item = self.item(build, pieces)
                 if item is None:
                     raise ValueError(f"{build.id}: {pieces} does not hold together")
-                items.append(item)
+                items.append(replace(item, name=self._words(build, partition[build.id], pieces)))
             keys = keys_freed(build, partition[build.id])
             if keys:
                 size, weight = self.workspace.key_size_um, self.workspace.key_weight_g
                 items.append(key_bag(build.id, build.name, keys, weight, size, self._bag))
         return (*items, *self.loose)
+
+    def _words(self, build: Build, subs: tuple[SubAssembly, ...], pieces: SubAssembly) -> str:
+        """Name a sub-assembly as it stands on labels and in steps."""
+        if len(subs) == 1:
+            return build.name
+        inside = f"{len(pieces)} pieces"
+        if len(pieces) == 1:
+            inside = next(piece.name for piece in build.pieces if piece.id == pieces[0])
+        return f"{build.name} part {subs.index(pieces) + 1} ({inside})"
 
     def problem(self, partition: Partition) -> PackingProblem:
         """Return the packing problem of a partition."""

@@ -26,7 +26,9 @@ Progress = Callable[[float, str], None]
 Stop = Callable[[], bool]
 EASE_S = 5
 """Seconds added to every effort before the odds are drawn, so that free changes are not certain."""
-DEPTH = 4
+FEW, HARDER = 2, 3
+"""Where so few items are left out, so much more packing is tried before joints are split."""
+DEPTH = 2
 """Partitions tried in a row to make room for a better one before it is given up."""
 
 
@@ -39,7 +41,7 @@ class Search:
     job, prefer, seed
         What is asked.
     effort
-        How many partitions are packed at most.
+        How many packings are made at most, give or take the last.
     stop
         Asked between packings; once true, the best state so far is the answer.
     progress
@@ -77,11 +79,18 @@ class Search:
         return self.spent >= self.effort or self.stop()
 
     def _evaluate(self, partition: Partition) -> State:
-        """Pack a partition."""
+        """Pack a partition, harder where only a few items are left out."""
         self._tried.add(_key(partition))
+        state = self._packed(partition, 1)
+        if 0 < len(state.packing.unpacked) <= FEW and not self._over:
+            state = min(state, self._packed(partition, HARDER), key=lambda state: state.score)
+        return state
+
+    def _packed(self, partition: Partition, effort: int) -> State:
         seed = self.seed * 1_000_003 + self.spent
-        found = packing.pack(self.job.problem(partition), effort=1, seed=seed, stop=self.stop)
-        self.spent += 1
+        problem = self.job.problem(partition)
+        found = packing.pack(problem, effort=effort, seed=seed, stop=self.stop)
+        self.spent += effort
         state = state_of(self.job, self.prefer, partition, found)
         self.progress(min(1.0, self.spent / self.effort), _words(state))
         return state

@@ -32,4 +32,6 @@ def reason_for(item: Item, containers: Sequence[Container], rules: Rules) -> Not
     else:
         names = ", ".join(container.name for container in large_enough[:3])
         reason = f"no room left ({size}); it would fit alone into {names}"
+        if any(not set(group).isdisjoint(item.pieces) for group in rules.keep_apart):
+            reason += "; it is to be kept apart from some of what is there"
     return NotPacked(item=item.id, reason=reason)
