@@ -1,5 +1,6 @@
 """Loads, support and balance worked by hand."""
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -42,3 +43,26 @@ def test_load_is_shared_by_area() -> None:
     assert [found.message for found in broken if found.rule == "load"] == [
         f"carries {float(Fraction(28, 3)):.1f} g, may carry 9 g"
     ]
+
+
+@pytest.mark.parametrize(("step", "falls"), [(6, False), (7, False), (8, True)])
+def test_a_leaning_tower_tips_where_statics_says(step: int, *, falls: bool) -> None:
+    """Three equal blocks of 30 mm, each a step aside: the upper two act at 1.5 steps.
+
+    They act 15 + 1.5 steps along the lowest block, whose end lies at 30 mm: they tip from a step
+    of more than 10 mm on. With four blocks, the upper three act at 15 + 2 steps: from 7.5 mm on.
+    """
+    tower = in_one_box(
+        *(
+            (
+                block(name, 8, 30, 20, 5),
+                (2 + step * n, 2, 5 * n),
+                (30 - step if n else 30) / 30,
+                n + 1,
+            )
+            for n, name in enumerate("abcd")
+        )
+    )
+    slack = replace(tower, rules=replace(tower.rules, support_percent=50))
+    found = {violation.rule for violation in verify(slack).violations}
+    assert found == ({"balance"} if falls else set())

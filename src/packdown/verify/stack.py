@@ -103,23 +103,43 @@ class _Press:
     y: Fraction
 
 
+def _acting(loaded: Loaded, pressing: list[_Press]) -> _Press:
+    """Return the weight of an item with all that presses on it, and where the whole acts."""
+    own = Fraction(loaded.item.weight_g)
+    total = own + sum(press.weight_g for press in pressing)
+    if total <= 0:
+        return _Press(total, Fraction(loaded.centre[0]), Fraction(loaded.centre[1]))
+    x, y, _ = loaded.centre
+    return _Press(
+        total,
+        (own * x + sum(press.weight_g * press.x for press in pressing)) / total,
+        (own * y + sum(press.weight_g * press.y for press in pressing)) / total,
+    )
+
+
+def _middle(rect: Rect) -> tuple[Fraction, Fraction]:
+    return Fraction(rect.x0 + rect.x1, 2), Fraction(rect.y0 + rect.y1, 2)
+
+
 def _presses(load: Load) -> list[list[_Press]]:
-    """Return what presses on each item, handed down from the last loaded to the first."""
+    """Return what presses on each item, handed down from the last loaded to the first.
+
+    Each contact takes a share of the weight in proportion to its area. The shares act at the
+    middles of the contacts, all shifted alike so that together they act where the weight does:
+    what is handed down then is in equilibrium with it.
+    """
     pressing: list[list[_Press]] = [[] for _ in load.items]
     for index in reversed(range(len(load.items))):
-        total = load.items[index].item.weight_g + sum(p.weight_g for p in pressing[index])
+        whole = _acting(load.items[index], pressing[index])
         contacts = _contacts(load, index)
         area = sum(contact.rect.area for contact in contacts)
-        for contact in contacts:
+        spots = [(contact, *_middle(contact.rect)) for contact in contacts]
+        shift_x = whole.x - sum((c.rect.area * x for c, x, _ in spots), Fraction()) / (area or 1)
+        shift_y = whole.y - sum((c.rect.area * y for c, _, y in spots), Fraction()) / (area or 1)
+        for contact, x, y in spots:
             if contact.under is not None:
-                rect = contact.rect
-                pressing[contact.under].append(
-                    _Press(
-                        Fraction(total) * rect.area / area,
-                        Fraction(rect.x0 + rect.x1, 2),
-                        Fraction(rect.y0 + rect.y1, 2),
-                    )
-                )
+                share = whole.weight_g * contact.rect.area / area
+                pressing[contact.under].append(_Press(share, x + shift_x, y + shift_y))
     return pressing
 
 
@@ -141,16 +161,9 @@ def items_balance(lookup: Lookup) -> Broken:
         pressing = _presses(load)
         for index, loaded in enumerate(load.items):
             contacts = _contacts(load, index)
-            own = loaded.item.weight_g
-            total = own + sum(press.weight_g for press in pressing[index])
-            if not contacts or total <= 0:
-                continue
-            x, y, _ = loaded.centre
-            point = (
-                (own * x + sum(p.weight_g * p.x for p in pressing[index])) / Fraction(total),
-                (own * y + sum(p.weight_g * p.y for p in pressing[index])) / Fraction(total),
-            )
-            if not inside_hull(point, [contact.rect for contact in contacts]):
+            whole = _acting(loaded, pressing[index])
+            point = (whole.x, whole.y)
+            if contacts and not inside_hull(point, [contact.rect for contact in contacts]):
                 place = ", ".join(f"{float(part) / 1_000:.1f}" for part in point)
                 yield (
                     _at(load, loaded),

@@ -173,13 +173,21 @@ def _balanced(state: State, start: int, end: int, px: float, py: float) -> bool:
     return False
 
 
-@compiled(types.void(StateType, Whole, Whole, Real))
-def _share(state: State, start: int, end: int, load: float) -> None:
-    """Pass a load on to what carries it, in proportion to the area touched."""
+@compiled(types.void(StateType, Whole, Whole, Real, Real, Real))
+def _share(state: State, start: int, end: int, load: float, mx: float, my: float) -> None:
+    """Pass a load on to what carries it, in proportion to the area touched.
+
+    The moments of the load about the axes tell where it acts. The shares act at the middles of
+    the contacts, all shifted alike so that together they act where the load does.
+    """
     contacts, extra = state.contacts, state.extra
-    area = 0
+    area, ax, ay = 0.0, 0.0, 0.0
     for r in range(start, end):
-        area += contacts[r, at.ON_AREA]
+        part = float(contacts[r, at.ON_AREA])
+        area += part
+        ax += part * ((contacts[r, at.ON_X0] + contacts[r, at.ON_X1]) / 2)
+        ay += part * ((contacts[r, at.ON_Y0] + contacts[r, at.ON_Y1]) / 2)
+    sx, sy = mx / load - ax / area, my / load - ay / area
     for r in range(start, end):
         on = contacts[r, at.ON]
         if on == at.FLOOR:
@@ -188,8 +196,8 @@ def _share(state: State, start: int, end: int, load: float) -> None:
         if contacts[r, at.ON_AREA] != area:
             part = load * (contacts[r, at.ON_AREA] / area) * ROUND_UP
         extra[on, 0] += part
-        extra[on, 1] += part * ((contacts[r, at.ON_X0] + contacts[r, at.ON_X1]) / 2)
-        extra[on, 2] += part * ((contacts[r, at.ON_Y0] + contacts[r, at.ON_Y1]) / 2)
+        extra[on, 1] += part * ((contacts[r, at.ON_X0] + contacts[r, at.ON_X1]) / 2 + sx)
+        extra[on, 2] += part * ((contacts[r, at.ON_Y0] + contacts[r, at.ON_Y1]) / 2 + sy)
 
 
 @compiled(Flag(SetupType, StateType, Whole, Whole, Whole, Whole, Whole))
@@ -212,12 +220,13 @@ def bears(setup: Setup, state: State, kind: int, pose: int, x: int, y: int, end:
         return False
     for i in range(count):
         extra[i, 0], extra[i, 1], extra[i, 2] = 0.0, 0.0, 0.0
-    _share(state, start, end, float(kinds[kind, at.KIND_WEIGHT]))
+    weight = float(kinds[kind, at.KIND_WEIGHT])
+    _share(state, start, end, weight, weight * px, weight * py)
     for i in range(count - 1, -1, -1):
         if extra[i, 0] == 0.0:
             continue
         own, lies = items[i, at.ROW_KIND], items[i, at.ROW_POSE]
-        weight, load = kinds[own, at.KIND_WEIGHT], loads[i, 0] + extra[i, 0]
+        weight, load = float(kinds[own, at.KIND_WEIGHT]), loads[i, 0] + extra[i, 0]
         if 0 <= kinds[own, at.KIND_CARRY] < load:
             return False
         mx = weight * (items[i, at.ROW_X] + poses[lies, at.POSE_CENTRE_X]) + loads[i, 1]
@@ -226,5 +235,5 @@ def bears(setup: Setup, state: State, kind: int, pose: int, x: int, y: int, end:
         first, last = items[i, at.PUT_FIRST_CONTACT], items[i, at.PUT_END_CONTACT]
         if not _balanced(state, first, last, cx, cy):
             return False
-        _share(state, first, last, extra[i, 0])
+        _share(state, first, last, extra[i, 0], extra[i, 1], extra[i, 2])
     return True
