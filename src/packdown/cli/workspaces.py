@@ -37,6 +37,8 @@ def demo(
     show_verified(plan, report)
     book = save_book(plan, folder / "pack-book.html")
     talk().print(f"Plan:      {plan_file}\nPack book: {book}", markup=False)
+    if plan.not_packed:
+        raise typer.Exit(1)
 
 
 @app.command()
