@@ -12,6 +12,9 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
 __all__ = ["Run", "running"]
 
+SEARCH = 0.85
+"""Share of the time that is spent searching; the steps, the bounds and the verifier need the rest."""
+
 
 @dataclass
 class Run:
@@ -32,7 +35,8 @@ class Run:
 
     def stop(self) -> bool:
         """Whether the deadline has passed or the user pressed Ctrl-C."""
-        return self.interrupted or (self.seconds is not None and self.elapsed >= self.seconds)
+        late = self.seconds is not None and self.elapsed >= SEARCH * self.seconds
+        return self.interrupted or late
 
     @property
     def elapsed(self) -> float:
