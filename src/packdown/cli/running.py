@@ -13,7 +13,7 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 __all__ = ["Run", "running"]
 
 SEARCH = 0.85
-"""Share of the time that is spent searching; the steps, the bounds and the verifier need the rest."""
+"""Share of the time spent searching; steps, bounds and verifier need the rest."""
 
 
 @dataclass
