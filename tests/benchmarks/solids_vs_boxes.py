@@ -1,7 +1,8 @@
-"""A plan as solids and as boxes: ``cd tests && python -m benchmarks.solids_vs_boxes DIR``."""
+"""Solids against boxes: ``cd tests && python -m benchmarks.solids_vs_boxes whole-jobs DIR``."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
+from itertools import product
 from pathlib import Path
 from typing import Annotated
 
@@ -10,9 +11,13 @@ import typer
 from benchmarks.plain import check, show, timed, warm_up
 from packdown.files import read_workspace
 from packdown.geometry import bounds, rotated, volume
-from packdown.model import Item, Packing, PackingProblem, Plan
+from packdown.model import Build, Item, Packing, PackingProblem, Plan
 from packdown.packing import pack
-from packdown.planning import plan_workspace
+from packdown.planning import DEFAULT_EFFORT, plan_workspace
+from packdown.planning.job import Job, SubAssembly
+from packdown.planning.pack_up import Search
+from packdown.planning.state import State
+from packdown.planning.whole_job import least_effort_split
 
 app = typer.Typer(add_completion=False)
 
@@ -75,6 +80,86 @@ def in_truth(problem: PackingProblem, packing: Packing) -> Packing:
             )
             for fill in packing.fills
         ),
+    )
+
+
+@dataclass(kw_only=True)
+class BoxJob(Job):
+    """A job that knows no more of anything than its bounding box.
+
+    Parameters
+    ----------
+    careful
+        Whether nothing may rest on a box that its solid fills by less than 80 %.
+    """
+
+    careful: bool = False
+
+    def __post_init__(self) -> None:
+        """Box what is loose."""
+        super().__post_init__()
+        self.loose = tuple(_as_box(item, careful=self.careful) for item in self.loose)
+
+    def item(self, build: Build, pieces: SubAssembly) -> Item | None:
+        """Return the box of a sub-assembly, or None if it does not hold together."""
+        item = super().item(build, pieces)
+        return item and _as_box(item, careful=self.careful)
+
+
+def searched(job: Job, *, effort: int, seed: int) -> State:
+    """Search a job as the planner does, and return the best state."""
+    search = Search(
+        job=job,
+        prefer=job.settings.prefer,
+        seed=seed,
+        effort=effort,
+        stop=lambda: False,
+        progress=lambda _share, _words: None,
+    )
+    return search.run(least_effort_split(job))
+
+
+@app.command()
+def whole_jobs(
+    workspace: Annotated[Path, typer.Argument(help="Folder of the workspace.")],
+    effort: Annotated[int, typer.Option(help="Effort of the planner.")] = DEFAULT_EFFORT,
+    seeds: Annotated[int, typer.Option(help="How many seeds, from 0 on.")] = 3,
+) -> None:
+    """Plan the same workspace with true solids and with bounding boxes only; print both."""
+    warm_up()
+    read = read_workspace(workspace)
+    containers = read.containers
+    truth = Job(workspace=read, containers=containers)
+    jobs = {
+        "true solids": truth,
+        "bounding boxes": BoxJob(workspace=read, containers=containers),
+        "boxes, none on hollow ones": BoxJob(workspace=read, containers=containers, careful=True),
+    }
+    rows: list[tuple[object, ...]] = []
+    volumes = {container.id: container.volume_um3 for container in containers}
+    for name, seed in product(jobs, range(seeds)):
+        state, took = timed(partial(searched, jobs[name], effort=effort, seed=seed))
+        true = check(
+            truth.problem(state.partition), in_truth(truth.problem(state.partition), state.packing)
+        )
+        rows.append(
+            (
+                name,
+                seed,
+                len(state.items) - len(state.packing.unpacked),
+                len(state.packing.fills),
+                f"{sum(volumes[fill.container] for fill in state.packing.fills) / 10**15:.1f}",
+                truth.effort_s(state.partition),
+                true.floating,
+                took,
+            )
+        )
+    show(
+        f"{read.name}: whole jobs at effort {effort}",
+        ("planned with", "seed", "packed", "containers", "litres", "effort s", "floating", "s"),
+        rows,
+        "Floating: items that in truth have less than the wanted share of their lowest faces on\n"
+        "the floor or on others: no plan to load.",
     )
 
 
