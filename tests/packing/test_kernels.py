@@ -4,12 +4,10 @@ import json
 import os
 import subprocess
 import sys
-from pathlib import Path
 
 from packdown.packing import pack
 from support.packing_problems import random_problem
 
-TESTS = Path(__file__).resolve().parents[1]
 CASES = 12
 SCRIPT = f"""
 import json
@@ -25,7 +23,7 @@ def test_compiled_and_plain_loops_agree() -> None:
     """On random problems, plain Python finds the very same packings as compiled code."""
     run = subprocess.run(
         [sys.executable, "-c", SCRIPT],
-        env={**os.environ, "NUMBA_DISABLE_JIT": "1", "PYTHONPATH": str(TESTS)},
+        env={**os.environ, "NUMBA_DISABLE_JIT": "1", "PYTHONPATH": os.pathsep.join(sys.path)},
         capture_output=True,
         text=True,
         check=True,

@@ -59,6 +59,8 @@ def construct(
             len(rows),
             recipe.weights,
             recipe.bias,
+            np.zeros(4, np.int64),
+            np.zeros(len(kinds.items), np.int64),
         )
         if count >= 0:
             return answer[:count]

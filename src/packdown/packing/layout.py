@@ -57,3 +57,6 @@ USED_COLUMNS = 5
 # Weights of the score of a place (less is better), and whether to try every anchor at once.
 BOTTOM, TOP, SLACK, REST, CORNER, FOOTPRINT, OF_POSE, DEEP = range(8)
 WEIGHTS = 8
+
+# What is laid against the corners of free spaces: bounding boxes, cuboids too, or cuboids alone.
+SHALLOW, DEEP_TOO, DEEP_ONLY = range(3)

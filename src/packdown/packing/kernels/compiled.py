@@ -23,6 +23,7 @@ __all__ = [
     "compiled",
 ]
 
+OPTIONS: dict[str, Any] = {"cache": True, "nogil": True, "error_model": "numpy", "_nrt": False}
 Function = TypeVar("Function", bound=Callable[..., object])
 
 Whole: Any = int64
@@ -91,9 +92,10 @@ def compiled(signature: object) -> Callable[[Function], Function]:
     """Compile a function once for one signature and keep it on disk.
 
     The signature is always given, so that a changed argument type fails instead of compiling
-    anew in silence.
+    anew in silence. Counting references to arrays would take most of the time, so compiled
+    functions do without it, and may therefore not make arrays.
     """
     return cast(
         "Callable[[Function], Function]",
-        njit(signature, cache=True, nogil=True, error_model="numpy"),
+        njit(signature, **OPTIONS),
     )

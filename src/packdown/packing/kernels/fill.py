@@ -1,7 +1,5 @@
 """One construction: items are placed one by one into one container."""
 
-import numpy as np
-
 from packdown.packing import layout as at
 from packdown.packing.kernels.compiled import (
     F1,
@@ -115,8 +113,8 @@ def _add(
         return 0
     copies, deep = available[kind], int(weights[at.DEEP])
     found = best_place(setup, state, kind, copies, deep, weights, bias, best)
-    if found == 0 and deep == 0:
-        found = best_place(setup, state, kind, copies, 1, weights, bias, best)
+    if found == 0 and deep == at.SHALLOW:
+        found = best_place(setup, state, kind, copies, at.DEEP_ONLY, weights, bias, best)
     if found == 1:
         found = _put(setup, state, kind, best[0], best[1], best[2], best[3], least)
     if found == 1:
@@ -156,7 +154,7 @@ def _undo(setup: Setup, state: State, count: int, available: Ints, rows: Ints, l
     return _replay(setup, state, rows, count, least)
 
 
-@compiled(Whole(SetupType, StateType, I1, I1, I2, Whole, F1, F1))
+@compiled(Whole(SetupType, StateType, I1, I1, I2, Whole, F1, F1, I1, I1))
 def fill(
     setup: Setup,
     state: State,
@@ -166,6 +164,8 @@ def fill(
     count: int,
     weights: Reals,
     bias: Reals,
+    best: Ints,
+    failed: Ints,
 ) -> int:
     """Fill a container with as many items as find a place.
 
@@ -185,6 +185,8 @@ def fill(
         What lies in the container already, in its first `count` rows; receives everything.
     weights, bias
         How places are scored.
+    best, failed
+        Work space: a place, and how many items there were when a kind found no place.
 
     Returns
     -------
@@ -192,8 +194,7 @@ def fill(
         The number of rows, or `NO_ROOM` or `BROKEN`.
     """
     kinds, used = setup.kinds, state.used
-    best = np.zeros(4, np.int64)
-    failed = np.full(kinds.shape[0], -1, np.int64)
+    failed[:] = -1
     least = _least_side(setup, order)
     done = _replay(setup, state, rows, count, least)
     start, placed_at_start = 0, used[at.ITEMS]

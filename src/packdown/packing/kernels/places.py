@@ -58,6 +58,14 @@ def _tightness(
     )
 
 
+@compiled(Whole(Whole, Real, Real))
+def _ceiling(limit: int, spare: float, per_um: float) -> int:
+    """Return the height above which a place has no room or scores no better."""
+    if per_um > 0 and spare < limit * per_um:
+        return int(spare / per_um) + 1
+    return limit
+
+
 @compiled(Whole(SetupType, StateType, Whole, Whole, Whole, F1, F1, I1))
 def best_place(
     setup: Setup,
@@ -80,7 +88,8 @@ def best_place(
     copies
         How many of the kind there are still to place.
     deep
-        1 to lay single cuboids against the corners of spaces too, not just bounding boxes.
+        What is laid against the corners of spaces: bounding boxes (`SHALLOW`), single cuboids
+        too (`DEEP_TOO`), or only they (`DEEP_ONLY`).
     weights, bias
         Weights of the score, and a number for each pose that is part of it.
     best
@@ -99,6 +108,7 @@ def best_place(
         box[at.BOX_HEIGHT],
     )
     on_steel = kinds[kind, at.KIND_MAGNETS] * box[at.BOX_STEEL]
+    per_um = (weights[at.BOTTOM] + weights[at.TOP]) / height
     least = NOWHERE
     for pose in range(kinds[kind, at.KIND_FIRST], kinds[kind, at.KIND_END]):
         dx, dy, dz = (
@@ -111,20 +121,27 @@ def best_place(
         if _barred(setup, kind, pose):
             continue
         fixed = (
-            weights[at.FOOTPRINT] * (dx / length) * (dy / width) + weights[at.OF_POSE] * bias[pose]
+            weights[at.FOOTPRINT] * (dx / length) * (dy / width)
+            + weights[at.OF_POSE] * bias[pose]
+            + weights[at.TOP] * dz / height
         )
-        first_anchor = poses[pose, at.POSE_FIRST_ANCHOR]
-        last_anchor = poses[pose, at.POSE_END_ANCHOR] if deep else first_anchor + 1
+        first_anchor, last_anchor = (
+            poses[pose, at.POSE_FIRST_ANCHOR],
+            poses[pose, at.POSE_END_ANCHOR],
+        )
+        if deep == at.SHALLOW:
+            last_anchor = first_anchor + 1
+        elif deep == at.DEEP_ONLY:
+            first_anchor += 1
         for a in range(first_anchor, last_anchor):
             ax0, ay0 = setup.anchors[a, 0], setup.anchors[a, 1]
             ax1, ay1 = setup.anchors[a, 2], setup.anchors[a, 3]
             for s in range(state.used[at.SPACES]):
                 low = max(0, spaces[s, at.SPACE_Z] - poses[pose, at.POSE_UNDERSIDE])
-                base = fixed + (weights[at.BOTTOM] * low + weights[at.TOP] * (low + dz)) / height
-                if base >= least or (on_steel != 0 and low > 0):
+                if fixed + per_um * low >= least or (on_steel != 0 and low > 0):
                     continue
-                tight = _tightness(setup, state, pose, a, s, copies, weights)
-                if base + tight >= least:
+                base = fixed + _tightness(setup, state, pose, a, s, copies, weights)
+                if base + per_um * low >= least:
                     continue
                 slack_x = spaces[s, 2] - spaces[s, 0] - (ax1 - ax0) - apart
                 slack_y = spaces[s, 3] - spaces[s, 1] - (ay1 - ay0) - apart
@@ -135,11 +152,14 @@ def best_place(
                     y = spaces[s, 1] - ay0 + (slack_y if corner > 1 else 0)
                     if x < apart or y < apart or x + dx + apart > length or y + dy + apart > width:
                         continue
-                    z = rest_height(setup, state, pose, x, y)
+                    level = base + weights[at.CORNER] * (x / length + y / width)
+                    if level + per_um * low >= least:
+                        continue
+                    limit = _ceiling(height - dz, least - level, per_um)
+                    z = rest_height(setup, state, pose, x, y, limit)
                     if z + dz > height or (on_steel != 0 and z > 0):
                         continue
-                    score = fixed + tight + weights[at.CORNER] * (x / length + y / width)
-                    score += (weights[at.BOTTOM] * z + weights[at.TOP] * (z + dz)) / height
+                    score = level + per_um * z
                     if score >= least:
                         continue
                     end = touch(setup, state, kind, pose, x, y, z)

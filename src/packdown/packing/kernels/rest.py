@@ -22,9 +22,12 @@ ROUND_UP = 1.0 + 1e-12
 """Loads that are shared out are never rounded down."""
 
 
-@compiled(Whole(SetupType, StateType, Whole, Whole, Whole))
-def rest_height(setup: Setup, state: State, pose: int, x: int, y: int) -> int:
-    """Return the height at which a pose comes to rest when lowered at a place in plan."""
+@compiled(Whole(SetupType, StateType, Whole, Whole, Whole, Whole))
+def rest_height(setup: Setup, state: State, pose: int, x: int, y: int, limit: int) -> int:
+    """Return the height at which a pose comes to rest when lowered at a place in plan.
+
+    Once it is certain to be above the limit, some height above the limit is returned.
+    """
     cuboids, items, placed = setup.cuboids, state.items, state.placed
     apart, sheet = setup.box[at.BOX_CLEARANCE], setup.box[at.BOX_SHEET]
     x1 = x + setup.poses[pose, at.POSE_LENGTH] + apart
@@ -32,6 +35,8 @@ def rest_height(setup: Setup, state: State, pose: int, x: int, y: int) -> int:
     first, end = setup.poses[pose, at.POSE_FIRST], setup.poses[pose, at.POSE_END]
     z = 0
     for i in range(state.used[at.ITEMS]):
+        if z > limit:
+            return z
         if items[i, at.PUT_Z1] + sheet <= z or x >= items[i, at.PUT_X1] + apart:
             continue
         if x1 <= items[i, at.ROW_X] or y >= items[i, at.PUT_Y1] + apart or y1 <= items[i, at.ROW_Y]:
