@@ -13,6 +13,9 @@ from packdown.packing.poses import Pose, lies_in, poses_of
 
 __all__ = ["Kinds", "kinds_of"]
 
+LARGE = 1 / 32
+"""Share of a container of middling size from which on a kind is awkward to place."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kinds:
@@ -38,6 +41,8 @@ class Kinds:
         its bounding box, as a hollow can be used but in part.
     sizes
         Measures by which kinds may be sorted: `need`, the largest side area, the longest side.
+    awkward
+        Whether a kind is a sub-assembly, or large beside the containers.
     assembled, frail
         Whether a kind is a sub-assembly, and whether nothing may rest on some of it.
     """
@@ -55,6 +60,7 @@ class Kinds:
     fits: NDArray[np.bool_]
     need: NDArray[np.float64]
     sizes: tuple[NDArray[np.float64], ...]
+    awkward: NDArray[np.bool_]
     assembled: NDArray[np.bool_]
     frail: NDArray[np.bool_]
 
@@ -109,6 +115,7 @@ def kinds_of(problem: PackingProblem) -> Kinds:
         fits=_fits(firsts, cluster, problem.containers, payloads),
         need=need,
         sizes=(need, extents[:, 1] * extents[:, 2], extents[:, 2]),
+        awkward=_awkward(firsts, need, problem.containers),
         assembled=np.array([item.kind is ItemKind.SUB_ASSEMBLY for item in firsts], np.bool_),
         frail=np.array([item.carry_limit_g == 0 or bool(item.tender) for item in firsts], np.bool_),
     )
@@ -135,6 +142,14 @@ def _table(rows: list[list[int]], columns: int) -> NDArray[np.int64]:
 
 def _need(item: Item) -> float:
     return (volume(item.cuboids_um) + bounds(item.cuboids_um).volume) / 2
+
+
+def _awkward(
+    firsts: list[Item], need: NDArray[np.float64], containers: tuple[Container, ...]
+) -> NDArray[np.bool_]:
+    middling = float(np.median([box.volume_um3 for box in containers])) if containers else 0.0
+    assembled = np.array([item.kind is ItemKind.SUB_ASSEMBLY for item in firsts], np.bool_)
+    return assembled | (need > LARGE * middling)
 
 
 def _kind_row(item: Item, first: int, end: int, cluster: int | None) -> list[int]:

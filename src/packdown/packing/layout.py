@@ -46,9 +46,10 @@ PUT_COLUMNS = 12
 ON, ON_X0, ON_Y0, ON_X1, ON_Y1, ON_AREA = range(6)
 CONTACT_COLUMNS = 6
 
-# A free space, open to the top: its rectangle, grown by one clearance, and its floor.
-SPACE_Z = 4
-SPACE_COLUMNS = 5
+# A free space, open to the top: its rectangle, grown by one clearance, its floor, and how many
+# items there were when it came up or its floor last changed.
+SPACE_Z, SPACE_BORN = 4, 5
+SPACE_COLUMNS = 6
 
 # Rows in use of the arrays of a state, and the weight placed.
 ITEMS, PLACED, CONTACTS, SPACES, LOADED = range(5)

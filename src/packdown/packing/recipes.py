@@ -18,7 +18,10 @@ PRESETS = (
     (0.0, 1.0, 0.1, 1.0, 0.02, 0.2, 0.0, 0.0),
     (0.5, 0.2, 0.0, 0.3, 0.05, -0.3, 0.0, 0.0),
 )
-"""Weights of the first constructions, in the order of the columns of `layout`."""
+"""Weights of the first constructions, in the order of the columns of `layout`.
+
+Every other one places what is awkward before all else.
+"""
 PLAIN = len(PRESETS)
 """How many recipes are not drawn at random."""
 
@@ -59,8 +62,10 @@ def recipe(kinds: Kinds, boost: NDArray[np.float64], number: int, seed: int) -> 
     """
     draw = _Draw(seed)
     plain = number < PLAIN
+    factors = 1.0 if plain else _whims(kinds, draw)
+    awkward_first = number % 2 == 0 if plain else draw.within(0, 1) < 0.5
     return Recipe(
-        order=_order(kinds, boost * (1.0 if plain else _whims(kinds, draw)), draw, plain=plain),
+        order=_order(kinds, boost * factors, draw, plain=plain, awkward_first=awkward_first),
         weights=np.array(PRESETS[number] if plain else _weights(draw)),
         bias=draw.generator.random(len(kinds.poses)),
     )
@@ -102,15 +107,21 @@ def _whims(kinds: Kinds, draw: _Draw) -> NDArray[np.float64]:
 
 
 def _order(
-    kinds: Kinds, boost: NDArray[np.float64], draw: _Draw, *, plain: bool
+    kinds: Kinds, boost: NDArray[np.float64], draw: _Draw, *, plain: bool, awkward_first: bool
 ) -> NDArray[np.int64]:
-    """Sort the kinds: large ones first, what must stay on top last; clusters stay together."""
+    """Sort the kinds: large ones first, what must stay on top last; clusters stay together.
+
+    What is awkward may come before all else, whatever stays on top of it.
+    """
     measure = kinds.sizes[0 if plain else int(draw.one_of(0, 0, 1, 2))]
     keys: list[NDArray[np.float64] | NDArray[np.int64]] = [-measure * boost]
     if draw.within(0, 1) < 0.3:
         keys.append(kinds.frail.astype(np.int64))
-    if plain or draw.within(0, 1) < 0.7:
+    if draw.within(0, 1) < 0.7 or plain:
         keys.append(-kinds.kind_rows[:, at.KIND_RANK])
+    if awkward_first:
+        keys[1:] = [np.where(kinds.awkward, 0, key) for key in keys[1:]]
+        keys.append(~kinds.awkward)
     order = np.lexsort(keys)
     cluster = kinds.kind_rows[:, at.KIND_CLUSTER]
     if cluster.max(initial=-1) < 0:

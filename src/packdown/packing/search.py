@@ -1,7 +1,6 @@
 """Many containers: box by box with many trial fills, then ruin and recreate."""
 
 from collections.abc import Callable, Iterable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from random import Random
 
@@ -9,20 +8,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from packdown.packing import layout as at
-from packdown.packing.construct import EMPTY, Rows, construct
+from packdown.packing.construct import Rows
 from packdown.packing.kinds import Kinds
-from packdown.packing.recipes import PLAIN, recipe
+from packdown.packing.recipes import PLAIN
+from packdown.packing.trials import Counts, Trials
 
 __all__ = ["Search", "State"]
 
-THREADS = 2
-WORTH_A_THREAD = 60
-"""With fewer items than this, threads cost more than they save."""
 HARDER, FADING = 1.1, 0.95
 """How the priority of what is hard to place grows, and how it fades, each round."""
-
-Counts = NDArray[np.int64]
-"""How many items of each kind."""
+CHOICES = 3
+"""Sorts of container that are tried side by side, the most promising ones."""
 
 Score = tuple[float, int, int, float]
 
@@ -53,26 +49,26 @@ class Search:
         self.draw = Random(seed)
         self.stop = stop
         self.need = kinds.need
-        self.boost = np.ones(len(kinds.items))
-        self.scarcity = 2.0 - kinds.fits.mean(axis=0) if len(kinds.fits) else self.boost
-        self.fills = 0
-        self.may_skip = False
-        self.first = 0
-        self.trials = max(6, min(32, 1_200 // max(1, int(kinds.counts.sum()))))
-        self.inside = [int(np.prod(c.inner_um, dtype=object)) for c in kinds.containers]
+        self.weights = kinds.kind_rows[:, at.KIND_WEIGHT]
+        self.trials = Trials(kinds, self.draw, stop)
+        self.inside = self.trials.inside
+        self.sort = [
+            (kinds.boxes[index].tobytes(), kinds.fits[index].tobytes())
+            for index in range(len(self.inside))
+        ]
 
     def run(self, effort: int, progress: Callable[[float], None]) -> State:
         """Return the best state; the first complete greedy always finishes.
 
-        Its cost in constructions is the unit of effort.
+        Twice its cost in constructions is the unit of effort.
         """
-        with ThreadPoolExecutor(THREADS) as self.threads:
+        with self.trials as trials:
             best = current = self._greedy({}, self.kinds.counts, wander=0.0)
-            self.may_skip, self.trials = True, max(2, self.trials // 3)
-            self.first = PLAIN
-            budget = effort * self.fills
-            while self.fills < budget and not self.stop():
-                progress(self.fills / budget)
+            trials.may_skip, trials.number = True, max(2, trials.number // 3)
+            trials.first_recipe = PLAIN
+            budget = 2 * effort * trials.made
+            while trials.made < budget and not self.stop():
+                progress(trials.made / budget)
                 self._harden(current)
                 found = self._recreate(current)
                 if self.score(found) <= self.score(current):
@@ -84,13 +80,15 @@ class Search:
 
     def one(self, container: int, effort: int) -> Rows:
         """Return the best fill of one container."""
-        best = EMPTY
-        with ThreadPoolExecutor(THREADS) as self.threads:
-            for _ in range(effort):
-                best = max(best, self._fill(container, self.kinds.counts), key=self._value)
-                if len(best) == self.kinds.counts.sum():
+        everything = self.kinds.counts
+        with self.trials as trials:
+            best = trials.best([container], everything, trials.share)
+            for _ in range(effort - 1):
+                if len(best.rows) == everything.sum():
                     break
-        return best
+                found = trials.best([container], everything, trials.share)
+                best = max(best, found, key=lambda filled: filled.worth)
+        return best.rows
 
     def score(self, state: State) -> Score:
         """Score a state; less is better, the first number first.
@@ -98,7 +96,7 @@ class Search:
         What has no place, by the volume it needs; containers in use; their litres; and, so that
         the weakest container grows weaker, the sum of their squared fills, negative.
         """
-        fills = [self._filled(index, rows) for index, rows in state.rows.items()]
+        fills = [self._fullness(index, rows) for index, rows in state.rows.items()]
         return (
             float(state.left @ self.need),
             len(fills),
@@ -106,71 +104,78 @@ class Search:
             -sum(fill * fill for fill in fills),
         )
 
-    def _filled(self, container: int, rows: Rows) -> float:
-        return float(self.need[rows[:, at.ROW_KIND]].sum()) / self.inside[container]
-
-    def _value(self, rows: Rows) -> float:
+    def _fullness(self, container: int, rows: Rows) -> float:
+        """Return the share of its room or its payload that is used, whichever is more."""
         own = rows[:, at.ROW_KIND]
-        return float((self.need * self.boost)[own].sum())
+        payload = max(1, self.kinds.boxes[container, at.BOX_PAYLOAD])
+        return max(
+            float(self.need[own].sum()) / self.inside[container],
+            float(self.weights[own].sum()) / payload,
+        )
 
     def _count(self, rows: Rows) -> Counts:
         return np.bincount(rows[:, at.ROW_KIND], minlength=len(self.need))
 
-    def _fill(self, container: int, left: Counts, rows: Rows = EMPTY) -> Rows:
-        """Return the best of many trial fills, the earliest among equals."""
-        seeds = [self.draw.getrandbits(64) for _ in range(self.trials)]
-        self.fills += len(seeds)
-        boost = self.boost * self.scarcity
-
-        def trial(number: int) -> Rows:
-            if self.stop() and (number or self.may_skip):
-                return rows
-            plan = recipe(self.kinds, boost, number + self.first, seeds[number])
-            return construct(self.kinds, container, left, plan, rows)
-
-        side_by_side = self.threads.map if left.sum() >= WORTH_A_THREAD else map
-        return max(side_by_side(trial, range(len(seeds))), key=self._value)
+    def _sorts(self, containers: Iterable[int]) -> list[int]:
+        """Return one container of each sort, the first."""
+        return list({self.sort[index]: index for index in sorted(containers, reverse=True)}.values())
 
     def _greedy(self, rows: dict[int, Rows], left: Counts, *, wander: float) -> State:
-        """Fill unused containers one by one, the roomiest first, until nothing more fits.
+        """Fill unused containers one by one, the most promising first, until nothing more fits.
 
         Before each, the smallest that might take all that is left is tried.
         """
         rows, left = dict(rows), left.copy()
-        unused = [index for index in range(len(self.inside)) if index not in rows]
-        unused.sort(key=lambda index: self.inside[index] * self.draw.lognormvariate(0, wander))
+        unused = {index for index in range(len(self.inside)) if index not in rows}
         while unused and left.any():
-            chosen = unused.pop()
-            snug = self._snug([*unused, chosen], left)
+            snug = self._snug(unused, left)
             if snug is not None:
-                chosen, found = snug
+                rows[snug[0]] = snug[1]
+                left = left - left
+                break
+            prices = self.trials.prices(sorted(unused))
+            choices = self._promising(unused, left, prices, wander)
+            found = self.trials.best(choices, left, prices)
+            if len(found.rows):
+                rows[found.container] = found.rows
+                left = left - self._count(found.rows)
+                unused.remove(found.container)
             else:
-                found = self._fill(chosen, left)
-            if len(found):
-                rows[chosen] = found
-                left = left - self._count(found)
+                poor = {self.sort[index] for index in choices}
+                unused = {index for index in unused if self.sort[index] not in poor}
         return State(rows, left)
+
+    def _promising(
+        self, unused: set[int], left: Counts, prices: NDArray[np.float64], wander: float
+    ) -> list[int]:
+        """Return the containers, one of a sort, that might take most of what is left."""
+        promise = {
+            index: self.trials.promise(index, left, prices) * self.draw.lognormvariate(0, wander)
+            for index in self._sorts(unused)
+        }
+        order = sorted(promise, key=lambda index: (-promise[index], self.inside[index], index))
+        return order[:CHOICES]
 
     def _snug(self, choices: Iterable[int], load: Counts) -> tuple[int, Rows] | None:
         """Return the smallest container that takes a whole load, and its fill.
 
         Only containers with room for all that the load needs are tried.
         """
-        needs, weight = float(load @ self.need), load @ self.kinds.kind_rows[:, at.KIND_WEIGHT]
-        for index in sorted(choices, key=lambda index: (self.inside[index], index)):
+        needs, weight = float(load @ self.need), load @ self.weights
+        for index in sorted(self._sorts(choices), key=lambda index: (self.inside[index], index)):
             if (
                 needs <= self.inside[index]
                 and weight <= self.kinds.boxes[index, at.BOX_PAYLOAD]
                 and self.kinds.fits[index][load > 0].all()
             ):
-                rows = self._fill(index, load)
-                if len(rows) == load.sum():
-                    return index, rows
+                found = self.trials.best([index], load, self.trials.share, whole=True)
+                if len(found.rows) == load.sum():
+                    return index, found.rows
         return None
 
     def _recreate(self, state: State) -> State:
         """Empty some containers wholly and others in part, then pack what came out again."""
-        order = sorted(state.rows, key=lambda index: self._filled(index, state.rows[index]))
+        order = sorted(state.rows, key=lambda index: self._fullness(index, state.rows[index]))
         if self.draw.random() < 0.4:
             self.draw.shuffle(order)
         number = min(len(order), self.draw.choice((1, 2, 2, 3)))
@@ -181,11 +186,15 @@ class Search:
         left = self.kinds.counts - sum((self._count(own) for own in rows.values()), 0)
         opened = [index for index in rows if len(rows[index]) < len(state.rows[index])]
         for index in opened:
-            added = self._fill(index, left, rows[index])
+            prices = self.trials.prices([index, *(other for other in self._unused(rows))])
+            added = self.trials.best([index], left, prices, rows[index]).rows
             left = left - self._count(added[len(rows[index]) :])
             rows[index] = added
         rows = {index: own for index, own in rows.items() if len(own)}
         return self._greedy(rows, left, wander=0.3)
+
+    def _unused(self, rows: dict[int, Rows]) -> list[int]:
+        return [index for index in range(len(self.inside)) if index not in rows]
 
     def _lifted(self, rows: Rows) -> Rows:
         """Take off what was loaded last, and with it the whole of every cluster it is part of.
@@ -202,20 +211,19 @@ class Search:
 
     def _harden(self, state: State) -> None:
         """Give priority to what has no place or lies in the weakest container."""
-        self.boost = 1.0 + (self.boost - 1.0) * FADING
-        self.boost[state.left > 0] *= HARDER
+        boost = 1.0 + (self.trials.boost - 1.0) * FADING
+        boost[state.left > 0] *= HARDER
         if state.rows:
-            weak = min(state.rows, key=lambda index: self._filled(index, state.rows[index]))
-            self.boost[np.unique(state.rows[weak][:, at.ROW_KIND])] *= HARDER
+            weak = min(state.rows, key=lambda index: self._fullness(index, state.rows[index]))
+            boost[np.unique(state.rows[weak][:, at.ROW_KIND])] *= HARDER
+        self.trials.boost = boost
 
     def _downsized(self, state: State) -> State:
         """Move what lies in one container to a smaller unused one, where it fits."""
         rows = dict(state.rows)
-        for index in sorted(rows, key=lambda index: self._filled(index, rows[index])):
+        for index in sorted(rows, key=lambda index: self._fullness(index, rows[index])):
             smaller = [
-                other
-                for other in range(len(self.inside))
-                if other not in rows and self.inside[other] < self.inside[index]
+                other for other in self._unused(rows) if self.inside[other] < self.inside[index]
             ]
             snug = self._snug(smaller, self._count(rows[index]))
             if snug is not None:

@@ -69,6 +69,7 @@ def _replay(setup: Setup, state: State, rows: Ints, count: int, least: int) -> i
     used[at.ITEMS], used[at.PLACED], used[at.CONTACTS] = 0, 0, 0
     used[at.SPACES], used[at.LOADED] = 1, 0
     spaces[0, 0], spaces[0, 1], spaces[0, at.SPACE_Z] = apart, apart, 0
+    spaces[0, at.SPACE_BORN] = 0
     spaces[0, 2], spaces[0, 3] = setup.box[at.BOX_LENGTH], setup.box[at.BOX_WIDTH]
     for r in range(count):
         done = _put(
@@ -97,24 +98,28 @@ def _welcome(setup: Setup, state: State, kind: int) -> bool:
     return True
 
 
-@compiled(Whole(SetupType, StateType, Whole, I1, Whole, F1, F1, I1))
+@compiled(Whole(SetupType, StateType, Whole, I1, Whole, Whole, F1, F1, I1))
 def _add(
     setup: Setup,
     state: State,
     kind: int,
     available: Ints,
+    since: int,
     least: int,
     weights: Reals,
     bias: Reals,
     best: Ints,
 ) -> int:
-    """Place one more item of a kind where it is best; return 1, 0, `NO_ROOM` or `BROKEN`."""
+    """Place one more item of a kind where it is best; return 1, 0, `NO_ROOM` or `BROKEN`.
+
+    Only spaces since it last found no place are tried.
+    """
     if not _welcome(setup, state, kind):
         return 0
     copies, deep = available[kind], int(weights[at.DEEP])
-    found = best_place(setup, state, kind, copies, deep, weights, bias, best)
+    found = best_place(setup, state, kind, copies, deep, since, weights, bias, best)
     if found == 0 and deep == at.SHALLOW:
-        found = best_place(setup, state, kind, copies, at.DEEP_ONLY, weights, bias, best)
+        found = best_place(setup, state, kind, copies, at.DEEP_ONLY, since, weights, bias, best)
     if found == 1:
         found = _put(setup, state, kind, best[0], best[1], best[2], best[3], least)
     if found == 1:
@@ -212,8 +217,9 @@ def fill(
         if failed[first] != before:
             done = 1
             for o in range(start, end):
-                while done == 1 and available[order[o]] > 0:
-                    done = _add(setup, state, order[o], available, least, weights, bias, best)
+                kind, since = order[o], 0 if cluster >= 0 else failed[order[o]]
+                while done == 1 and available[kind] > 0:
+                    done = _add(setup, state, kind, available, since, least, weights, bias, best)
             if done == 0 and cluster >= 0:
                 done = _undo(setup, state, before, available, rows, least)
                 failed[first] = before

@@ -66,13 +66,14 @@ def _ceiling(limit: int, spare: float, per_um: float) -> int:
     return limit
 
 
-@compiled(Whole(SetupType, StateType, Whole, Whole, Whole, F1, F1, I1))
+@compiled(Whole(SetupType, StateType, Whole, Whole, Whole, Whole, F1, F1, I1))
 def best_place(
     setup: Setup,
     state: State,
     kind: int,
     copies: int,
     deep: int,
+    since: int,
     weights: Reals,
     bias: Reals,
     best: Ints,
@@ -90,10 +91,12 @@ def best_place(
     deep
         What is laid against the corners of spaces: bounding boxes (`SHALLOW`), single cuboids
         too (`DEEP_TOO`), or only they (`DEEP_ONLY`).
+    since
+        Spaces that were there with fewer items than this are passed over.
     weights, bias
         Weights of the score, and a number for each pose that is part of it.
     best
-        Receives pose, x, y and z.
+        Receives pose, x, y and z. If it names a pose of the kind, this one is tried first.
 
     Returns
     -------
@@ -110,7 +113,12 @@ def best_place(
     on_steel = kinds[kind, at.KIND_MAGNETS] * box[at.BOX_STEEL]
     per_um = (weights[at.BOTTOM] + weights[at.TOP]) / height
     least = NOWHERE
-    for pose in range(kinds[kind, at.KIND_FIRST], kinds[kind, at.KIND_END]):
+    first_pose, poses_end = kinds[kind, at.KIND_FIRST], kinds[kind, at.KIND_END]
+    lead = best[0] if first_pose <= best[0] < poses_end else first_pose
+    for turn in range(first_pose - 1, poses_end):
+        pose = lead if turn < first_pose else turn
+        if turn == lead:
+            continue
         dx, dy, dz = (
             poses[pose, at.POSE_LENGTH],
             poses[pose, at.POSE_WIDTH],
@@ -136,7 +144,9 @@ def best_place(
         for a in range(first_anchor, last_anchor):
             ax0, ay0 = setup.anchors[a, 0], setup.anchors[a, 1]
             ax1, ay1 = setup.anchors[a, 2], setup.anchors[a, 3]
-            for s in range(state.used[at.SPACES]):
+            for s in range(state.used[at.SPACES] - 1, -1, -1):
+                if spaces[s, at.SPACE_BORN] < since:
+                    continue
                 low = max(0, spaces[s, at.SPACE_Z] - poses[pose, at.POSE_UNDERSIDE])
                 if fixed + per_um * low >= least or (on_steel != 0 and low > 0):
                     continue

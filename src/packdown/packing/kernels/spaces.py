@@ -37,9 +37,14 @@ def _keep(spaces: Ints, count: int, x0: int, y0: int, x1: int, y1: int, z: int, 
     return count + 1
 
 
-@compiled(Whole(I2, Whole, Whole))
-def _tidy(spaces: Ints, new: int, count: int) -> int:
-    """Remove what is gone, and new spaces (from row `new` on) inside others; return the count."""
+@compiled(Whole(I2, Whole, Whole, Whole))
+def _tidy(spaces: Ints, new: int, count: int, now: int) -> int:
+    """Remove what is gone, and new spaces (from row `new` on) inside others; return the count.
+
+    A space with a new one of the same floor inside it counts as new: there is more to rest on.
+    """
+    for i in range(new, count):
+        spaces[i, at.SPACE_BORN] = now
     for i in range(new, count):
         for j in range(count):
             if j == i or spaces[j, at.SPACE_Z] == GONE:
@@ -51,6 +56,8 @@ def _tidy(spaces: Ints, new: int, count: int) -> int:
                 and spaces[j, 2] >= spaces[i, 2]
                 and spaces[j, 3] >= spaces[i, 3]
             ):
+                if spaces[j, at.SPACE_Z] == spaces[i, at.SPACE_Z]:
+                    spaces[j, at.SPACE_BORN] = now
                 spaces[i, at.SPACE_Z] = GONE
                 break
     kept = 0
@@ -102,4 +109,4 @@ def cut(setup: Setup, state: State, p: int, least: int) -> int:
             return at.NO_ROOM
     if end == count:
         return int(count)
-    return _tidy(spaces, count, end)
+    return _tidy(spaces, count, end, state.used[at.ITEMS])
