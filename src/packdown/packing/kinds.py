@@ -42,7 +42,7 @@ class Kinds:
     sizes
         Measures by which kinds may be sorted: `need`, the largest side area, the longest side.
     awkward
-        Whether a kind is a sub-assembly, or large beside the containers.
+        Whether a kind, or one of its cluster, is a sub-assembly or large beside the containers.
     assembled, frail
         Whether a kind is a sub-assembly, and whether nothing may rest on some of it.
     """
@@ -115,7 +115,7 @@ def kinds_of(problem: PackingProblem) -> Kinds:
         fits=_fits(firsts, cluster, problem.containers, payloads),
         need=need,
         sizes=(need, extents[:, 1] * extents[:, 2], extents[:, 2]),
-        awkward=_awkward(firsts, need, problem.containers),
+        awkward=_awkward(firsts, need, cluster, problem.containers),
         assembled=np.array([item.kind is ItemKind.SUB_ASSEMBLY for item in firsts], np.bool_),
         frail=np.array([item.carry_limit_g == 0 or bool(item.tender) for item in firsts], np.bool_),
     )
@@ -145,11 +145,18 @@ def _need(item: Item) -> float:
 
 
 def _awkward(
-    firsts: list[Item], need: NDArray[np.float64], containers: tuple[Container, ...]
+    firsts: list[Item],
+    need: NDArray[np.float64],
+    cluster: list[int | None],
+    containers: tuple[Container, ...],
 ) -> NDArray[np.bool_]:
     middling = float(np.median([box.volume_um3 for box in containers])) if containers else 0.0
     assembled = np.array([item.kind is ItemKind.SUB_ASSEMBLY for item in firsts], np.bool_)
-    return assembled | (need > LARGE * middling)
+    awkward: NDArray[np.bool_] = assembled | (need > LARGE * middling)
+    for number in set(cluster) - {None}:
+        members = [kind for kind, own in enumerate(cluster) if own == number]
+        awkward[members] = awkward[members].any()
+    return awkward
 
 
 def _kind_row(item: Item, first: int, end: int, cluster: int | None) -> list[int]:

@@ -121,7 +121,7 @@ def _order(
         keys.append(-kinds.kind_rows[:, at.KIND_RANK])
     if awkward_first:
         keys[1:] = [np.where(kinds.awkward, 0, key) for key in keys[1:]]
-        keys.append(~kinds.awkward)
+        keys.append((~kinds.awkward).astype(np.int64))
     order = np.lexsort(keys)
     cluster = kinds.kind_rows[:, at.KIND_CLUSTER]
     if cluster.max(initial=-1) < 0:

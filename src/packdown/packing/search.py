@@ -11,7 +11,7 @@ from packdown.packing import layout as at
 from packdown.packing.construct import Rows
 from packdown.packing.kinds import Kinds
 from packdown.packing.recipes import PLAIN
-from packdown.packing.trials import Counts, Trials
+from packdown.packing.trials import Counts, Trials, Worths
 
 __all__ = ["Search", "State"]
 
@@ -63,7 +63,7 @@ class Search:
         Twice its cost in constructions is the unit of effort.
         """
         with self.trials as trials:
-            best = current = self._greedy({}, self.kinds.counts, wander=0.0)
+            best = current = self._refined({}, self.kinds.counts, wander=0.0)
             trials.may_skip, trials.number = True, max(2, trials.number // 3)
             trials.first_recipe = PLAIN
             budget = 2 * effort * trials.made
@@ -107,7 +107,7 @@ class Search:
     def _fullness(self, container: int, rows: Rows) -> float:
         """Return the share of its room or its payload that is used, whichever is more."""
         own = rows[:, at.ROW_KIND]
-        payload = max(1, self.kinds.boxes[container, at.BOX_PAYLOAD])
+        payload = max(1, int(self.kinds.boxes[container, at.BOX_PAYLOAD]))
         return max(
             float(self.need[own].sum()) / self.inside[container],
             float(self.weights[own].sum()) / payload,
@@ -118,7 +118,8 @@ class Search:
 
     def _sorts(self, containers: Iterable[int]) -> list[int]:
         """Return one container of each sort, the first."""
-        return list({self.sort[index]: index for index in sorted(containers, reverse=True)}.values())
+        firsts = {self.sort[index]: index for index in sorted(containers, reverse=True)}
+        return list(firsts.values())
 
     def _greedy(self, rows: dict[int, Rows], left: Counts, *, wander: float) -> State:
         """Fill unused containers one by one, the most promising first, until nothing more fits.
@@ -145,8 +146,28 @@ class Search:
                 unused = {index for index in unused if self.sort[index] not in poor}
         return State(rows, left)
 
+    def _refined(self, rows: dict[int, Rows], left: Counts, *, wander: float) -> State:
+        """Pack what is awkward first, then all else into its hollows and around it."""
+        awkward = np.where(self.kinds.awkward, left, 0)
+        state = self._greedy(rows, awkward, wander=wander)
+        rows, left = state.rows, left - awkward + state.left
+        order = sorted(rows, key=lambda index: -self._fullness(index, rows[index]))
+        return self._greedy(*self._topped_up(rows, left, order), wander=wander)
+
+    def _topped_up(
+        self, rows: dict[int, Rows], left: Counts, order: Iterable[int]
+    ) -> tuple[dict[int, Rows], Counts]:
+        """Add to what lies in some containers; return all rows, and what is still left."""
+        rows = dict(rows)
+        for index in order:
+            prices = self.trials.prices([index, *self._unused(rows)])
+            added = self.trials.best([index], left, prices, rows[index]).rows
+            left = left - self._count(added[len(rows[index]) :])
+            rows[index] = added
+        return rows, left
+
     def _promising(
-        self, unused: set[int], left: Counts, prices: NDArray[np.float64], wander: float
+        self, unused: set[int], left: Counts, prices: Worths, wander: float
     ) -> list[int]:
         """Return the containers, one of a sort, that might take most of what is left."""
         promise = {
@@ -185,13 +206,10 @@ class Search:
             rows[index] = self._lifted(rows[index])
         left = self.kinds.counts - sum((self._count(own) for own in rows.values()), 0)
         opened = [index for index in rows if len(rows[index]) < len(state.rows[index])]
-        for index in opened:
-            prices = self.trials.prices([index, *(other for other in self._unused(rows))])
-            added = self.trials.best([index], left, prices, rows[index]).rows
-            left = left - self._count(added[len(rows[index]) :])
-            rows[index] = added
+        rows, left = self._topped_up(rows, left, opened)
         rows = {index: own for index, own in rows.items() if len(own)}
-        return self._greedy(rows, left, wander=0.3)
+        fill = self._refined if self.draw.random() < 0.5 else self._greedy
+        return fill(rows, left, wander=0.3)
 
     def _unused(self, rows: dict[int, Rows]) -> list[int]:
         return [index for index in range(len(self.inside)) if index not in rows]

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from random import Random
-from types import TracebackType
+from typing import Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,18 +14,20 @@ from packdown.packing.construct import EMPTY, Rows, construct
 from packdown.packing.kinds import Kinds
 from packdown.packing.recipes import recipe
 
-__all__ = ["Counts", "Filled", "Trials"]
+__all__ = ["Counts", "Filled", "Trials", "Worths"]
 
 THREADS = 2
 WORTH_A_THREAD = 60
 """With fewer items than this, threads cost more than they save."""
-LAST_CHANCE = 2.0
+LAST_CHANCE = 8.0
 """How much more a place is worth to what has room in one container alone."""
 HOPELESS = 0.75
 """A load of which the first trials take less than this share is not tried further."""
 
 Counts = NDArray[np.int64]
 """How many items of each kind."""
+Worths = NDArray[np.float64]
+"""What an item of each kind is worth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,27 +67,26 @@ class Trials:
         self.share = _shares(kinds, self.inside)
         self._threads = ThreadPoolExecutor(THREADS)
 
-    def __enter__(self) -> "Trials":
+    def __enter__(self) -> Self:
         return self
 
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, at_: TracebackType | None
-    ) -> None:
+    def __exit__(self, *_: object) -> None:
         self._threads.shutdown()
 
-    def prices(self, choices: Sequence[int]) -> NDArray[np.float64]:
+    def prices(self, choices: Sequence[int]) -> Worths:
         """Return what it is worth to place an item of each kind while some containers are unused.
 
         Its share of all room and payload; more if it was hard to place, or has few homes left.
         """
         homes = self.kinds.fits[choices].sum(axis=0)
-        return self.share * self.boost * (1 + LAST_CHANCE / np.maximum(1, homes))
+        prices: Worths = self.share * self.boost * (1 + LAST_CHANCE / np.maximum(1, homes))
+        return prices
 
     def best(
         self,
         choices: Sequence[int],
         load: Counts,
-        prices: NDArray[np.float64],
+        prices: Worths,
         rows: Rows = EMPTY,
         *,
         whole: bool = False,
@@ -132,7 +133,7 @@ class Trials:
                 break
         return best
 
-    def promise(self, container: int, load: Counts, prices: NDArray[np.float64]) -> float:
+    def promise(self, container: int, load: Counts, prices: Worths) -> float:
         """Return what a container might take at most, by volume and by weight alone."""
         usable = np.where(self.kinds.fits[container], load, 0)
         weights = self.kinds.kind_rows[:, at.KIND_WEIGHT]
@@ -142,7 +143,7 @@ class Trials:
         )
 
 
-def _shares(kinds: Kinds, inside: Sequence[int]) -> NDArray[np.float64]:
+def _shares(kinds: Kinds, inside: Sequence[int]) -> Worths:
     """Return the share of all room, and of all payload, that an item of each kind takes."""
     room, payload = float(sum(inside)), float(kinds.boxes[:, at.BOX_PAYLOAD].sum())
     weights = kinds.kind_rows[:, at.KIND_WEIGHT]
@@ -150,8 +151,8 @@ def _shares(kinds: Kinds, inside: Sequence[int]) -> NDArray[np.float64]:
 
 
 def _knapsack(
-    prices: NDArray[np.float64],
-    takes: NDArray[np.float64] | NDArray[np.int64],
+    prices: Worths,
+    takes: Worths | NDArray[np.int64],
     load: Counts,
     limit: float,
 ) -> float:
