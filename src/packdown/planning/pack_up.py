@@ -1,8 +1,9 @@
 """Pack up: split and pack together.
 
 Start from the least-effort split and pack. While something has no place, split further, chosen
-at random among the changes that cost least; once all fits, join again and exchange whatever
-makes a better plan that still packs. Every partition that is tried is packed whole.
+at random among the changes that cost least. Once all fits, pack the best partition harder, and in
+turn join again or exchange whatever makes a better plan that still packs. Every partition that is
+tried is packed whole.
 
 References
 ----------
@@ -66,11 +67,14 @@ class Search:
     def run(self, start: Partition) -> State:
         """Return the best state found; the packing of the start always finishes."""
         best = self._repaired(self._evaluate(start), self.effort)
+        rounds = 0
         while best.complete and not self._over:
-            changed = self._changed(best, self._better(best))
+            rounds += 1
+            changed = self._changed(best, self._better(best)) if rounds % 2 == 0 else None
             if changed is None:
-                break
-            state = self._repaired(self._evaluate(changed), DEPTH)
+                state = self._packed(best.partition, HARDER)
+            else:
+                state = self._repaired(self._evaluate(changed), DEPTH)
             best = min(best, state, key=lambda state: state.score)
         return best
 
