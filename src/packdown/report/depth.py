@@ -60,7 +60,7 @@ def back_to_front(cuboids: Sequence[Cuboid], camera: Camera) -> tuple[Chunk, ...
         order = _topological(before)
         if len(order) == len(chunks):
             return tuple(chunks[index] for index in order)
-        chunks = _cut(chunks, _ring(before, set(range(len(chunks))).difference(order)))
+        chunks = _cut(chunks, _rings(before, set(range(len(chunks))).difference(order)))
 
 
 def _painted_before(cuboids: Sequence[Cuboid], camera: Camera) -> np.ndarray:
@@ -109,19 +109,40 @@ def _topological(before: np.ndarray) -> list[int]:
     return order
 
 
-def _ring(before: np.ndarray, left: set[int]) -> list[int]:
-    """Return the members of one ring among those that could not be ordered."""
-    path, seen = [min(left)], {min(left): 0}
-    while True:
-        index = next(int(i) for i in np.flatnonzero(before[:, path[-1]]) if int(i) in left)
-        if index in seen:
-            return path[seen[index] :]
-        seen[index] = len(path)
-        path.append(index)
+def _rings(before: np.ndarray, left: set[int]) -> list[list[int]]:
+    """Return rings without common members among those that could not be ordered."""
+    rings = []
+    while left := _behind_nothing_free(before, left):
+        path, seen = [min(left)], {min(left): 0}
+        while True:
+            index = next(int(i) for i in np.flatnonzero(before[:, path[-1]]) if int(i) in left)
+            if index in seen:
+                break
+            seen[index] = len(path)
+            path.append(index)
+        rings.append(path[seen[index] :])
+        left = left.difference(rings[-1])
+    return rings
 
 
-def _cut(chunks: list[Chunk], ring: list[int]) -> list[Chunk]:
-    """Cut one member of a ring along a side of another."""
+def _behind_nothing_free(before: np.ndarray, left: set[int]) -> set[int]:
+    """Return those of a set that keep waiting for others of the set."""
+    rows = np.array(sorted(left), dtype=np.int64)
+    while len(rows):
+        waits = before[np.ix_(rows, rows)].any(axis=0)
+        if waits.all():
+            break
+        rows = rows[waits]
+    return set(rows.tolist())
+
+
+def _cut(chunks: list[Chunk], rings: list[list[int]]) -> list[Chunk]:
+    """Cut one member of each ring along a side of another."""
+    halves = dict(_halves(chunks, ring) for ring in rings)
+    return [part for index, chunk in enumerate(chunks) for part in halves.get(index, (chunk,))]
+
+
+def _halves(chunks: list[Chunk], ring: list[int]) -> tuple[int, tuple[Chunk, Chunk]]:
     for index, other in product(ring, ring):
         source, whole = chunks[index]
         for side, plane in enumerate(chunks[other].cuboid):
@@ -129,6 +150,5 @@ def _cut(chunks: list[Chunk], ring: list[int]) -> list[Chunk]:
             if whole[axis] < plane < whole[axis + 3]:
                 low, high = list(whole), list(whole)
                 low[axis + 3] = high[axis] = plane
-                halves = [Chunk(source, Cuboid(*low)), Chunk(source, Cuboid(*high))]
-                return [*chunks[:index], *halves, *chunks[index + 1 :]]
+                return index, (Chunk(source, Cuboid(*low)), Chunk(source, Cuboid(*high)))
     raise AssertionError("a ring of disjoint cuboids always has a side to cut along")
