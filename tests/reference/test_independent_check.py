@@ -98,7 +98,7 @@ def test_published_instances_become_problems() -> None:
     assert len(problem.items) == 40 + 33 + 39
 
     sizes = martello_pisinger_vigo(6, 50, 1)
-    bins = identical_bins(sizes, 10, 1)
+    bins = identical_bins(sizes, 10)
     assert sum(volume(item.cuboids_um) for item in bins.items) == 10**9 * sum(
         w * h * d for w, h, d in sizes
     )

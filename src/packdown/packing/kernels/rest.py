@@ -210,7 +210,7 @@ def bears(setup: Setup, state: State, kind: int, pose: int, x: int, y: int, end:
     """Whether an item stands, and all beneath it still stand and carry no more than they may.
 
     The contacts of the item reach from those in use to row `end`. What it adds to the loads of
-    others is left in `state.extra`.
+    others is left in `state.extra`. Where no support is asked for, nothing need stand.
     """
     kinds, poses, items, loads, extra = (
         setup.kinds,
@@ -221,10 +221,12 @@ def bears(setup: Setup, state: State, kind: int, pose: int, x: int, y: int, end:
     )
     start, count = state.used[at.CONTACTS], state.used[at.ITEMS]
     px, py = x + poses[pose, at.POSE_CENTRE_X], y + poses[pose, at.POSE_CENTRE_Y]
-    if not _balanced(state, start, end, float(px), float(py)):
-        return False
     for i in range(count):
         extra[i, 0], extra[i, 1], extra[i, 2] = 0.0, 0.0, 0.0
+    if setup.box[at.BOX_SUPPORT] == 0:
+        return True
+    if not _balanced(state, start, end, float(px), float(py)):
+        return False
     weight = float(kinds[kind, at.KIND_WEIGHT])
     _share(state, start, end, weight, weight * px, weight * py)
     for i in range(count - 1, -1, -1):
