@@ -64,7 +64,7 @@ class Search:
         """
         with self.trials as trials:
             best = current = self._refined({}, self.kinds.counts, wander=0.0)
-            trials.may_skip, trials.number = True, max(2, trials.number // 3)
+            trials.may_skip, trials.number = True, 2
             trials.first_recipe = PLAIN
             budget = 2 * effort * trials.made
             while trials.made < budget and not self.stop():

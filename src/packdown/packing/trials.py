@@ -59,7 +59,7 @@ class Trials:
         self.draw = draw
         self.stop = stop
         self.made = 0
-        self.number = max(6, min(32, 1_200 // max(1, int(kinds.counts.sum()))))
+        self.number = max(4, min(32, 1_200 // max(1, int(kinds.counts.sum()))))
         self.first_recipe = 0
         self.may_skip = False
         self.boost = np.ones(len(kinds.items))
