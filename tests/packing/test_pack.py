@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from packdown.geometry import Vector, WayUp, bounds, volume
 from packdown.model import Item, Packing, PackingProblem
-from packdown.packing import fits_alone, pack, pack_one
+from packdown.packing import fits_alone, pack, pack_one, trials
 from support.packing_problems import (
     block,
     blocks,
@@ -107,6 +107,18 @@ def test_the_same_seed_gives_the_same_packing(seed: int) -> None:
     """A second run gives the same answer, to the micrometre, whatever the threads do."""
     asked = random_problem(seed, most_items=8)
     assert pack(asked, effort=3, seed=seed) == pack(asked, effort=3, seed=seed)
+
+
+@pytest.mark.parametrize("seed", [1, 2, 4])
+def test_one_thread_or_two_give_the_same_packing(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """How many threads make the trial fills decides nothing but the time."""
+    asked = random_problem(seed, most_items=150)
+    assert len(asked.items) >= trials.WORTH_A_THREAD
+    two = pack(asked, effort=3, seed=seed)
+    monkeypatch.setattr(trials, "WORTH_A_THREAD", 10**9)
+    assert pack(asked, effort=3, seed=seed) == two
 
 
 @settings(max_examples=40, deadline=None)
@@ -209,6 +221,15 @@ def test_an_overhang_is_lowered_over_a_small_piece() -> None:
     packing = _pack(asked, effort=8)
     assert packing.unpacked == ()
     assert [place.item for place in packing.fills[0].placements] == ["small", "shelter"]
+
+
+def test_a_heavy_load_is_shared() -> None:
+    """Where payload binds, the heavy ones are spread: two crates hold what one might by volume."""
+    heavy = [block(f"heavy-{n}", (10, 10, 10), 100) for n in range(8)]
+    boxes = [crate(name, (40, 40, 40), payload_g=400) for name in ("one", "two", "three")]
+    packing = _pack(problem([*heavy, *blocks(4, (9, 9, 9))], boxes[:3]))
+    assert packing.unpacked == ()
+    assert len(packing.fills) == 3
 
 
 def test_pack_one_takes_all_or_nothing() -> None:
