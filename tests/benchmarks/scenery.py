@@ -1,6 +1,7 @@
-"""Seeded collections of scenery to pack: ``cd tests && python -m benchmarks.scenery``."""
+"""Seeded collections of scenery to pack: ``cd tests && python -m benchmarks.scenery run|first``."""
 
 import random
+import resource
 from functools import partial
 from typing import Annotated
 
@@ -31,7 +32,7 @@ BOXES = {
     "flat": ((544, 364, 109), 1_900),
     "small": ((346, 265, 174), 1_500),
 }
-SIZES = ((100, 5), (300, 20), (1_000, 40))
+SIZES = ((100, 5), (300, 20), (1_000, 40), (10_000, 200))
 
 app = typer.Typer(add_completion=False)
 
@@ -161,6 +162,40 @@ def as_piece(item: Item) -> Piece:
         cuboids_um=item.cuboids_um,
         core_um=item.cuboids_um,
         ways_up=item.allowed_ways_up,
+    )
+
+
+@app.command()
+def first(
+    seed: int = 0,
+    largest: Annotated[int, typer.Option(help="Leave out collections of more loose pieces.")] = (
+        10_000
+    ),
+) -> None:
+    """Time the first complete packing of each collection, all rules kept, then stop."""
+    warm_up()
+    rows = []
+    for loose, assemblies in SIZES:
+        for mixed in (False, True):
+            if loose > largest:
+                continue
+            problem = scenery(loose, assemblies, seed=seed, mixed=mixed)
+            packing, seconds = timed(partial(pack, problem, effort=1, seed=seed, stop=lambda: True))
+            rows.append(
+                (
+                    f"{loose} + {assemblies}, {'mixed' if mixed else 'alike'}",
+                    len(packing.fills),
+                    len(packing.unpacked),
+                    check(problem, packing).total,
+                    seconds,
+                    resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024,
+                )
+            )
+    show(
+        f"First packing, seed {seed}",
+        ("collection", "boxes", "left", "faults", "s", "MiB at most so far"),
+        rows,
+        "Loose pieces + sub-assemblies; faults by an independent check, which is not timed.",
     )
 
 
