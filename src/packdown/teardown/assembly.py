@@ -61,6 +61,7 @@ class Assembler:
     def __init__(self, build: Build, settings: Settings, key_weight_g: int) -> None:
         self.graph = graph_of(build)
         self.settings = settings
+        self.holding = (settings.joint_tolerance_um, settings.shock_factor, key_weight_g)
         self.key_weight_g = key_weight_g
         self._outlines: dict[int, _Outline] = {}
         self._lies: dict[tuple[int, WayUp], bool] = {}

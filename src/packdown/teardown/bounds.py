@@ -12,6 +12,7 @@ from collections.abc import Iterable, Sequence
 from ortools.graph.python import max_flow
 
 from packdown.model import Build, Container, Rules, Settings
+from packdown.teardown.assembly import Assembler
 from packdown.teardown.columns import columns_of
 from packdown.teardown.graph import graph_of
 from packdown.teardown.room import Room, rooms_of
@@ -48,9 +49,9 @@ def effort_bound(
     rooms = rooms_of(containers, rules)
     if not rooms:
         return 0
-    tolerance = settings.joint_tolerance_um
-    by_cuts = cut_bound(Units(graph, tolerance), rooms, rules.place_s)
-    return max(by_cuts, columns_of(graph, rooms, tolerance, rules.place_s).bound_s)
+    by_cuts = cut_bound(Units(graph, settings.joint_tolerance_um), rooms, rules.place_s)
+    assembler = Assembler(build, settings, rules.key_weight_g)
+    return max(by_cuts, columns_of(assembler, rooms, rules.place_s).bound_s)
 
 
 def cut_bound(units: Units, rooms: Sequence[Room], place_s: int) -> int:

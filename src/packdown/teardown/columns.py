@@ -1,36 +1,44 @@
 """Column generation over windows the size of a container: a bound, and good sub-assemblies.
 
 A split chooses sub-assemblies that cover every unit once; each costs half the effort of the
-joints at its edge plus one place. The linear program over all sets of units that lie in a common
-window relaxes that. Missing sets are found by one minimum cut per window: the best set is a
-maximum closure.
+joints at its edge plus one place. The linear program over all sets of units that may stay whole
+relaxes that. Sets that are missing are found window by window; prices that lie between the last
+ones and the best so far lead there in fewer rounds.
 
 References
 ----------
-Picard, J.-C. (1976), Management Science 22(11), 1268-1272: maximum closures by minimum cuts.
 Farley, A. A. (1990), Operations Research 38(5), 922-923: a bound from any prices.
+Neame, P. J. (1999), PhD thesis, University of Melbourne: smoothed prices.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, lru_cache, partial
 from itertools import product
 
-import numpy as np
-from ortools.graph.python import max_flow
-from ortools.linear_solver import pywraplp
+from ortools.math_opt.python import mathopt
 
 from packdown.geometry import WayUp
-from packdown.teardown.graph import BuildGraph, bits
+from packdown.teardown.assembly import Assembler
+from packdown.teardown.graph import bits
+from packdown.teardown.pricing import SCALE, Found, Window
 from packdown.teardown.room import Room
 from packdown.teardown.units import Units
 
 __all__ = ["Columns", "columns_of"]
 
-#: Prices are counted in this fraction of a second, so that cuts are exact.
-SCALE = 1_000
-ROUNDS = 200
+ROUNDS = 300
+#: Sets to be tried one by one, over all windows and rounds.
+LOOKS = 3_000
+#: Percents of the last prices at which a bound is tried.
+LOWERED = (98, 95, 90, 80)
+#: What a set must be worth above its cost to be added: prices are rounded.
+LEAST = 20
+#: Parts in ten of the best prices so far that go into the next ones.
+SMOOTH = 6
+Whole = Callable[[int], bool]
+Look = Callable[[Window, Sequence[int], int, Whole], Found]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,36 +69,52 @@ class Columns:
         ]
 
 
-@lru_cache(maxsize=64)
-def columns_of(
-    graph: BuildGraph, rooms: tuple[Room, ...], tolerance_um: int, place_s: int
-) -> Columns:
+def columns_of(assembler: Assembler, rooms: Sequence[Room], place_s: int) -> Columns:
     """Solve the linear program for one build, by rounds of pricing.
 
     Parameters
     ----------
-    graph
-        The build.
+    assembler
+        Says which sets may stay whole.
     rooms
         What the containers admit; at least one.
-    tolerance_um
-        How far one joint may stand open.
     place_s
         Seconds that one more sub-assembly costs.
     """
-    units = Units(graph, tolerance_um)
-    windows = [_Window(units, mask) for mask in _window_masks(units, rooms)]
-    master = _Master(units, place_s)
-    best = Fraction(0)
-    for _ in range(ROUNDS):
-        prices = master.prices()
-        excess, fresh = _price(windows, prices, 2 * place_s * SCALE)
-        least = 2 * place_s * SCALE
-        value = Fraction(sum(prices), SCALE) * (Fraction(least, least + excess) if excess else 1)
-        best = max(best, value)
-        if not excess or not master.add(fresh):
-            break
-    bound = -(-(best - 2 * place_s) // 2)
+    return _columns(_Question(assembler, tuple(rooms), place_s))
+
+
+class _Question:
+    """A build, rooms and rules, equal to another with the same answer."""
+
+    def __init__(self, assembler: Assembler, rooms: tuple[Room, ...], place_s: int) -> None:
+        self.assembler, self.rooms, self.place_s = assembler, rooms, place_s
+        self._key = (assembler.graph, rooms, place_s, assembler.holding)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Question) and self._key == other._key
+
+    def __hash__(self) -> int:
+        return hash(self._key)
+
+    def whole(self, mask: int) -> bool:
+        """Whether a mask of pieces may stay one sub-assembly."""
+        return self.assembler.fits(mask, self.rooms)
+
+
+@lru_cache(maxsize=64)
+def _columns(question: _Question) -> Columns:
+    tolerance_um, _, key_weight_g = question.assembler.holding
+    units = Units(question.assembler.graph, tolerance_um)
+    windows = [
+        Window(units, mask, payload_g, key_weight_g)
+        for mask, payload_g in _window_masks(units, question.rooms).items()
+    ]
+    place = 2 * question.place_s * SCALE
+    search = _Search(_Master(units, question.place_s), windows, place, question.whole)
+    search.run()
+    bound = -(-(search.best - 2 * question.place_s) // 2)
+    prices, master = search.prices, search.master
     return Columns(
         bound_s=max(0, int(bound)),
         parts=tuple(units.pieces(mask) for mask in master.masks),
@@ -101,18 +125,57 @@ def columns_of(
     )
 
 
-def _price(
-    windows: Sequence["_Window"], prices: Sequence[int], place: int
-) -> tuple[int, list[int]]:
-    """Return by how much the dearest set exceeds its cost, and all sets that do."""
-    most = 0
-    found: dict[int, None] = {}
-    for window in windows:
-        value, mask = window.dearest(prices)
-        if value > place:
-            most = max(most, value - place)
-            found[mask] = None
-    return most, list(found)
+class _Search:
+    """Rounds of pricing: as long as few cuts find anything new, then as thorough as it takes."""
+
+    def __init__(
+        self, master: "_Master", windows: Sequence[Window], place: int, whole: Whole
+    ) -> None:
+        self.master, self.windows, self.place, self.whole = master, windows, place, whole
+        self.best = Fraction(0)
+        #: Like the bound, but as if nothing better were there than what was found.
+        self.guess = Fraction(0)
+        self.prices = self.centre = master.prices()
+
+    def run(self) -> None:
+        """Add sets until none is missing, then lower the prices to where none is worth too much."""
+        for _ in range(ROUNDS):
+            if not any(self._tries()):
+                break
+            self.prices = self.master.prices()
+        for percent in LOWERED:
+            if Fraction(sum(self.prices) * percent, 100 * SCALE) > self.best:
+                self._look([price * percent // 100 for price in self.prices], Window.thorough)
+
+    def _tries(self) -> Iterator[bool]:
+        """Yield whether new sets were found: in passing, at the prices themselves, thoroughly."""
+        between = [
+            (SMOOTH * old + (10 - SMOOTH) * new) // 10
+            for old, new in zip(self.centre, self.prices, strict=True)
+        ]
+        yield self.master.add(self._look(between, Window.quick))
+        yield self.master.add(self._look(self.prices, Window.quick))
+        if sum(window.looked for window in self.windows) < LOOKS:
+            yield self.master.add(self._look(self.prices, Window.thorough))
+
+    def _look(self, prices: list[int], look: Look) -> list[int]:
+        """Return the sets that are worth more than they cost, and keep the bound."""
+        excess = found_excess = 0
+        fresh: dict[int, None] = {}
+        for window in self.windows:
+            found = look(window, prices, self.place + LEAST, self.whole)
+            excess = max(excess, found.most - self.place)
+            fresh.update(dict.fromkeys(found.masks))
+            found_excess = max(found_excess, *found.masks.values(), 0)
+        self.best = max(self.best, self._value(prices, excess))
+        guess = self._value(prices, max(0, found_excess - self.place))
+        if guess > self.guess:
+            self.guess, self.centre = guess, prices
+        return list(fresh)
+
+    def _value(self, prices: list[int], excess: int) -> Fraction:
+        """Return what all units are worth if no set exceeds its cost by more than told."""
+        return Fraction(sum(prices), SCALE) * Fraction(self.place, self.place + excess)
 
 
 class _Master:
@@ -121,8 +184,8 @@ class _Master:
     def __init__(self, units: Units, place_s: int) -> None:
         self.units = units
         self.place_s = place_s
-        self.solver = pywraplp.Solver.CreateSolver("GLOP")
-        self.rows = [self.solver.Constraint(1, 1) for _ in range(units.count)]
+        self.program = mathopt.Model()
+        self.rows = [self.program.add_linear_constraint(lb=1, ub=1) for _ in range(units.count)]
         self.masks: dict[int, None] = {}
         self.add([1 << unit for unit in range(units.count)])
 
@@ -131,76 +194,45 @@ class _Master:
         fresh = [mask for mask in masks if mask not in self.masks]
         for mask in fresh:
             self.masks[mask] = None
-            variable = self.solver.NumVar(0, self.solver.infinity(), "")
-            self.solver.Objective().SetCoefficient(variable, self.cost(mask))
+            variable = self.program.add_variable(lb=0)
+            self.program.objective.set_linear_coefficient(variable, self.cost(mask))
             for unit in bits(mask):
-                self.rows[unit].SetCoefficient(variable, 1)
+                self.rows[unit].set_coefficient(variable, 1)
         return bool(fresh)
 
     def cost(self, mask: int) -> int:
         """Return twice the cost of a set: the efforts at its edge and two places."""
-        edge = sum(
-            effort
-            for (a, b), effort in self.units.efforts.items()
-            if (mask >> a & 1) != (mask >> b & 1)
-        )
-        return edge + 2 * self.place_s
+        return self.units.edge(mask) + 2 * self.place_s
 
     def prices(self) -> list[int]:
         """Return what each unit is worth, scaled and rounded down."""
-        if self.solver.Solve() != pywraplp.Solver.OPTIMAL:
+        result = mathopt.solve(self.program, mathopt.SolverType.HIGHS)
+        if result.termination.reason != mathopt.TerminationReason.OPTIMAL:
             raise ArithmeticError("the linear program of sub-assemblies was not solved")
-        return [int(row.dual_value() * SCALE // 1) for row in self.rows]
+        return [int(value * SCALE // 1) for value in result.dual_values(self.rows)]
 
 
-class _Window:
-    """Finds the dearest set of units within a window, by a flow that is made once."""
+def _window_masks(units: Units, rooms: Sequence[Room]) -> dict[int, int]:
+    """Return the largest connected sets of units that lie in one window, however it is turned.
 
-    def __init__(self, units: Units, mask: int) -> None:
-        self.members = list(bits(mask))
-        self.flow = max_flow.SimpleMaxFlow()
-        count = len(self.members)
-        node = {unit: n for n, unit in enumerate(self.members)}
-        self.source, self.sink = count, count + 1
-        self.outside = np.zeros(count, dtype=np.int64)
-        for (a, b), effort in units.efforts.items():
-            if a in node and b in node:
-                self.flow.add_arc_with_capacity(node[a], node[b], effort * SCALE)
-                self.flow.add_arc_with_capacity(node[b], node[a], effort * SCALE)
-            elif a in node or b in node:
-                self.outside[node[a] if a in node else node[b]] += effort * SCALE
-        index = np.arange(count)
-        none = np.zeros(count, dtype=np.int64)
-        self.gain = self.flow.add_arcs_with_capacity(np.full(count, self.source), index, none)
-        self.loss = self.flow.add_arcs_with_capacity(index, np.full(count, self.sink), none)
-
-    def dearest(self, prices: Sequence[int]) -> tuple[int, int]:
-        """Return the most that prices exceed efforts at the edge for a set, and the set."""
-        own = np.array([prices[unit] for unit in self.members], dtype=np.int64)
-        gain = np.maximum(own, 0)
-        self.flow.set_arcs_capacity(self.gain, gain)
-        self.flow.set_arcs_capacity(self.loss, self.outside - np.minimum(own, 0))
-        if self.flow.solve(self.source, self.sink) != self.flow.OPTIMAL:
-            raise ArithmeticError("the efforts of the joints are too large to add up")
-        value = int(gain.sum()) - self.flow.optimal_flow()
-        chosen = self.flow.get_source_side_min_cut()
-        return value, sum(1 << self.members[n] for n in chosen if n < len(self.members))
-
-
-def _window_masks(units: Units, rooms: Sequence[Room]) -> list[int]:
-    """Return the largest connected sets of units that lie in one window, however it is turned."""
-    found: set[int] = set()
+    Returns
+    -------
+    dict
+        For each set the payload of the room that takes it; of equal sets the largest.
+    """
+    found: dict[int, int] = {}
     slabs = cache(partial(_slabs, units))
     for room, way in product(rooms, WayUp):
         allowed = sum(1 << unit for unit, ways in enumerate(units.ways) if way in ways)
         for extent in _extents(room, way):
             along = (slabs(axis, length, allowed) for axis, length in enumerate(extent))
             for x, y, z in product(*along):
-                found.update(units.connected(x & y & z, way))
-    largest: list[int] = []
+                for mask in units.connected(x & y & z, way):
+                    found[mask] = max(found.get(mask, 0), room.payload_g)
+    largest: dict[int, int] = {}
     for mask in sorted(found, key=lambda mask: (-mask.bit_count(), mask)):
-        if not any(mask & other == mask for other in largest):
-            largest.append(mask)
+        if not any(mask & o == mask and found[mask] <= load for o, load in largest.items()):
+            largest[mask] = found[mask]
     return largest
 
 

@@ -57,8 +57,7 @@ def _refined(windows: Windows, parts: list[int]) -> list[int]:
     graph, place_s = windows.graph, windows.place_s
     if not windows.rooms or len(parts) == 1:
         return parts
-    tolerance = windows.assembler.settings.joint_tolerance_um
-    columns = columns_of(graph, tuple(windows.rooms), tolerance, place_s)
+    columns = columns_of(windows.assembler, windows.rooms, place_s)
     gap = windows.cost(parts) - columns.bound_s
     if gap <= 0:
         return parts

@@ -27,6 +27,8 @@ class Units:
         Weight, bounding box and allowed ways up of each unit.
     efforts
         Seconds to open and close all joints between two units, by the pair, lower number first.
+    keys
+        Keys in these joints, by the same pairs.
     """
 
     def __init__(self, graph: BuildGraph, tolerance_um: int) -> None:
@@ -37,12 +39,14 @@ class Units:
         self.boxes = [graph.box(unit) for unit in graph.units]
         self.ways = [self._ways(unit) for unit in graph.units]
         self.efforts: dict[tuple[int, int], int] = {}
+        self.keys: dict[tuple[int, int], int] = {}
         stacked = set()
         owner = {i: number for number, unit in enumerate(graph.units) for i in bits(unit)}
         for pair, joint in graph.joints:
             a, b = sorted(owner[i] for i in bits(pair))
             if a != b:
                 self.efforts[a, b] = self.efforts.get((a, b), 0) + joint.effort_s
+                self.keys[a, b] = self.keys.get((a, b), 0) + joint.keys
                 if joint.kind is JointKind.STACKED:
                     stacked.add((a, b))
         firm = [pair for pair in self.efforts if pair not in stacked]
@@ -60,7 +64,28 @@ class Units:
 
     def connected(self, mask: int, way: WayUp) -> list[int]:
         """Return the parts of a mask of units that joints hold together when they lie in a way."""
-        return components(mask, self._joined if way is WayUp.UPRIGHT else self._firmly)
+        return self.joined(mask) if way is WayUp.UPRIGHT else components(mask, self._firmly)
+
+    def joined(self, mask: int) -> list[int]:
+        """Return the parts of a mask of units that joints hold together."""
+        return components(mask, self._joined)
+
+    def beside(self, mask: int) -> int:
+        """Return the units that joints hold to a mask of others."""
+        near = 0
+        for unit in bits(mask):
+            near |= self._joined[unit]
+        return near & ~mask
+
+    def edge(self, mask: int) -> int:
+        """Return the effort of all joints between a mask of units and the others."""
+        return sum(
+            [
+                effort
+                for (a, b), effort in self.efforts.items()
+                if (mask >> a & 1) != (mask >> b & 1)
+            ]
+        )
 
     def _sides_of_seams(self, axis: int) -> list[tuple[int, dict[int, int]]]:
         """Return the seams across an axis, and for each unit its side of each seam.
