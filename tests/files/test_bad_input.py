@@ -34,6 +34,8 @@ CASES = {
         "hold", 'unknown key (did you mean "holds"?)'),
     "unknown kind of hold": (PACKDOWN, 'keyed = "1 kg"', 'keys = "1 kg"',
         "holds.keys", 'unknown key (did you mean "keyed"?)'),
+    "unknown kind of moment": (PACKDOWN, "[key]", "[bends]\nstacked = 1\n[key]",
+        "bends.stacked", "unknown key"),
     "unknown column": (COUNTS, "part,count", "part,cuont",
         "line 1, column cuont", 'unknown column (did you mean "count"?)'),
     "unknown way up": (PARTS, '"on-side"', '"on-sid"',

@@ -27,6 +27,11 @@ def test_limits_of_a_workspace_that_says_nothing() -> None:
         JointKind.MAGNETIC: 300,
         JointKind.STACKED: 0,
     }
+    assert settings.bends_mnm == {
+        JointKind.KEYED: 47,
+        JointKind.PRESS_FIT: 31,
+        JointKind.MAGNETIC: 7,
+    }
 
 
 def test_lifting_cautions_are_those_of_the_publications() -> None:

@@ -41,8 +41,19 @@ def test_settings_are_read_over_the_defaults(quarry: Workspace) -> None:
     assert quarry.settings.weight_limit_g == 12_000
     assert quarry.settings.support_percent == usual.support_percent
     assert quarry.settings.holds_g == usual.holds_g | {JointKind.KEYED: 1_000}
+    assert quarry.settings.bends_mnm == usual.bends_mnm
     assert quarry.settings.effort == usual.effort
     assert (quarry.key_weight_g, quarry.key_size_um) == (2, (12_000, 8_000, 3_000))
+
+
+def test_moments_are_read_in_newton_metres(tmp_path: Path) -> None:
+    """0.05 N m of one key are 50 mN m; the two keys between two slabs bear 100 mN m."""
+    files = altered("packdown.toml", "[key]", "[bends]\nkeyed = 0.05\n[key]")
+    found = read_workspace(write(tmp_path, files))
+    usual = read_defaults().settings.bends_mnm
+    assert found.settings.bends_mnm == usual | {JointKind.KEYED: 50}
+    face = next(build for build in found.builds if build.id == "face")
+    assert joint_of(face, "s-1", "s-2").bends_mnm == 100
 
 
 def test_loose_pieces_are_what_no_build_uses(quarry: Workspace) -> None:

@@ -239,6 +239,12 @@ JOINTS = (
         "b1 would come off upright: pulls with 60 g, held with 59 g",
         with_joint(GOOD, "w1+b1", holds_g=59),
     ),
+    Break(
+        "leverage",
+        "three times 20 g, 8 mm out, on a joint that bears 4 mN m",
+        "b1 would bend off upright: 4.7 mN m, held with 4 mN m",
+        with_joint(GOOD, "w1+b1", bends_mnm=4),
+    ),
 )
 
 CONTENTS = (*REFERENCES, *CONSERVATION, *SHAPES, *JOINTS)

@@ -1,6 +1,7 @@
 """Small builds for the tests of taking apart, and random ones of any size."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from math import isqrt
 from random import Random
 
@@ -170,6 +171,23 @@ def hall(columns: int, rows: int, storeys: int = 1) -> Build:
                 pieces.append(piece(f"w{level}{side}{r}", cover, weight_g=45))
     kinds = {0: JointKind.KEYED, 1: JointKind.KEYED, 2: JointKind.STACKED}
     return build_of(pieces, touching(pieces, kinds))
+
+
+def undermined(random: Random) -> Build:
+    """Return a random build with weak joints, of which some pieces were taken away."""
+    build = random_build(random, 14)
+    left = random.sample(build.pieces, 9)
+    names = {piece.id for piece in left}
+    joints = tuple(
+        replace(
+            each,
+            bends_mnm=random.randrange(0, 400),
+            holds_g=0 if each.kind is JointKind.STACKED else random.randrange(50, 1_500),
+        )
+        for each in build.joints
+        if names.issuperset(each.pieces)
+    )
+    return replace(build, pieces=tuple(left), joints=joints)
 
 
 def random_build(random: Random, count: int) -> Build:

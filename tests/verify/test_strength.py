@@ -1,19 +1,24 @@
 """Transit strength against its definition: no set of pieces that hangs pulls its joints apart."""
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
+from random import Random
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from packdown.geometry import Cuboid, WayUp, bounds, disjoint_union, overlap, rests_on, rotated
 from packdown.model import Item, ItemKind, Joint, JointKind, Piece, Plan, PlanBuild
+from packdown.teardown.graph import graph_of
+from packdown.teardown.strength import holds
 from packdown.verify import RULES
 from packdown.verify.lookup import Lookup
 from support.making import container, item, joint, piece, place
 from support.plans import GOOD
 from support.solids import cuboids
+from support.teardown_builds import undermined
 
 SHOCK = 3
 
@@ -98,3 +103,26 @@ def test_flow_agrees_with_every_hanging_set(case: tuple[list[Piece], list[Joint]
     check = next(rule.check for rule in RULES if rule.name == "transit strength")
     broken = list(check(Lookup(_plan(*case))))
     assert bool(broken) != _holds(*case)
+
+
+def test_the_verifier_agrees_with_the_solver_on_moments() -> None:
+    """Written twice, the rules of forces and moments give one answer in all ways up."""
+    names = ("transit strength", "leverage")
+    rules = [rule.check for rule in RULES if rule.name in names]
+    answers: Counter[tuple[bool, bool]] = Counter()
+    for seed in range(40):
+        build = undermined(Random(seed))
+        weak = [
+            replace(j, holds_g=3 * (j.holds_g or 0), bends_mnm=(j.bends_mnm or 0) // 10)
+            for j in build.joints
+        ]
+        build = replace(build, joints=tuple(weak))
+        graph = graph_of(build)
+        for way in WayUp:
+            lookup = Lookup(_plan(list(build.pieces), list(build.joints), way))
+            by_forces, by_moments = (not list(check(lookup)) for check in rules)
+            answer = holds(graph, graph.all, way, SHOCK)
+            assert answer == (by_forces and by_moments), (seed, way)
+            answers[by_forces, by_moments] += 1
+    assert answers[True, False] > 5
+    assert answers[True, True] > 10

@@ -7,7 +7,14 @@ from pathlib import Path
 from packdown.data import data_folder
 from packdown.errors import InputError, Problem
 from packdown.files.place import Place
-from packdown.files.settings import OPENABLE, read_clearance, read_factors, read_holds, read_rules
+from packdown.files.settings import (
+    OPENABLE,
+    read_bends,
+    read_clearance,
+    read_factors,
+    read_holds,
+    read_rules,
+)
 from packdown.files.table import Table, read_toml
 from packdown.files.values import choice, length, list_of, number, text, weight, whole
 from packdown.model import BagSize, Effort, JointKind, Settings
@@ -80,6 +87,7 @@ def read_defaults() -> Defaults:
     settings = replace(
         read_rules(rules, Settings(effort=effort), shock),
         holds_g=read_holds(limits.table("holds"), {}),
+        bends_mnm=read_bends(limits.table("bends"), {}),
         box_worth_s=balanced.need("box_worth_s", whole(0)),
         litre_worth_s=balanced.need("litre_worth_s", whole(0)),
         bag=_bag(limits.table("bags")),

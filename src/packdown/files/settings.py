@@ -8,11 +8,23 @@ from packdown.files.values import choice, length, number, weight, whole
 from packdown.model import Effort, JointKind, Prefer, Settings
 from packdown.units import Rounding
 
-__all__ = ["JOINT_KINDS", "OPENABLE", "read_clearance", "read_factors", "read_holds", "read_rules"]
+__all__ = [
+    "JOINT_KINDS",
+    "OPENABLE",
+    "read_bends",
+    "read_clearance",
+    "read_factors",
+    "read_holds",
+    "read_rules",
+]
 
 JOINT_KINDS = {str(kind): kind for kind in JointKind}
 OPENABLE: tuple[JointKind, ...] = tuple(kind for kind in JointKind if kind is not JointKind.GLUED)
 _PREFER = {str(prefer): prefer for prefer in Prefer}
+BENDING = tuple(kind for kind in OPENABLE if kind is not JointKind.STACKED)
+_MOMENT = number(0, 1_000)
+#: So that 0.05 N m, which no binary fraction equals, is not rounded down to 49 mN m.
+ROUNDING = 1e-6
 _FACTOR = number(0.1, 100.0)
 
 
@@ -50,6 +62,16 @@ def read_holds(table: Table, base: Mapping[JointKind, int]) -> dict[JointKind, i
     reader = weight(Rounding.DOWN, low=0)
     found: dict[JointKind, int] = {
         kind: table.get(str(kind), reader, base.get(kind, 0)) for kind in OPENABLE
+    }
+    table.done()
+    return found
+
+
+def read_bends(table: Table, base: Mapping[JointKind, int]) -> dict[JointKind, int]:
+    """Read ``[bends]``: newton-metres one connection bears at rest, by kind; millinewton-metres."""
+    found: dict[JointKind, int] = {
+        kind: int(table.get(str(kind), _MOMENT, base.get(kind, 0) / 1_000) * 1_000 + ROUNDING)
+        for kind in BENDING
     }
     table.done()
     return found

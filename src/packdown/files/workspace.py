@@ -12,7 +12,13 @@ from packdown.files.defaults import read_defaults
 from packdown.files.groups import Groups, members_of, read_groups
 from packdown.files.parts import Count, Parts, read_counts, read_parts
 from packdown.files.place import Place
-from packdown.files.settings import read_clearance, read_factors, read_holds, read_rules
+from packdown.files.settings import (
+    read_bends,
+    read_clearance,
+    read_factors,
+    read_holds,
+    read_rules,
+)
 from packdown.files.table import Table, read_toml
 from packdown.files.values import length, size, text, weight
 from packdown.geometry import Vector
@@ -98,6 +104,7 @@ def _settings(head: Table) -> tuple[Settings, int]:
         read_rules(rules, base, defaults.shock_factors),
         effort=read_factors(head.table("effort"), base.effort),
         holds_g=read_holds(head.table("holds"), base.holds_g),
+        bends_mnm=read_bends(head.table("bends"), base.bends_mnm),
     )
     clearance_um = read_clearance(rules, defaults.clearance_um)
     rules.done()

@@ -93,6 +93,9 @@ class Joint:
         Whether it must never be split (glued, or kept on request).
     state
         Whether the plan keeps or splits it.
+    bends_mnm
+        Moment it bears at rest about the line where its faces meet, in millinewton-metres; None
+        for a joint that is never bent open.
     """
 
     id: str
@@ -105,6 +108,7 @@ class Joint:
     effort_s: int
     fixed: bool = False
     state: JointState = JointState.KEPT
+    bends_mnm: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

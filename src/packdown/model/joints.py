@@ -25,6 +25,7 @@ def make_joint(
     """Return a joint with its strength and effort from the settings."""
     short = [piece.removeprefix(f"{build}/") for piece in pieces]
     glued = kind is JointKind.GLUED
+    bends = settings.bends_mnm.get(kind)
     return Joint(
         id=f"{build}/{short[0]}+{short[1]}",
         kind=kind,
@@ -35,6 +36,7 @@ def make_joint(
         holds_g=None if glued else settings.holds_g[kind] * connections,
         effort_s=0 if glued else settings.effort.joint_s(kind, connections),
         fixed=fixed or glued,
+        bends_mnm=None if bends is None else bends * connections,
     )
 
 

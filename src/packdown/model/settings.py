@@ -93,6 +93,9 @@ class Settings:
         Times of the work at the table.
     holds_g
         What one connection holds at rest, in grams, by the kind of its joint.
+    bends_mnm
+        Moment that one connection bears at rest, in millinewton-metres, by the kind of its joint;
+        a kind that is not named bears any.
     support_percent
         Least share of an item's lowest faces that must be supported.
     shock_factor
@@ -112,6 +115,7 @@ class Settings:
 
     effort: Effort
     holds_g: dict[JointKind, int] = field(default_factory=dict)
+    bends_mnm: dict[JointKind, int] = field(default_factory=dict)
     support_percent: int = 80
     shock_factor: int = 3
     joint_tolerance_um: int = 200

@@ -40,6 +40,8 @@ class BuildGraph:
         For each direction taken as down, the mask of what each piece lies on.
     units
         Masks of pieces that fixed joints hold together: these are never parted.
+    seams
+        Axis and place of every plane in which a joint meets.
     planes
         For each plane of a joint, the mask of the units that have their middle below it.
     moments, moment_unit
@@ -60,7 +62,11 @@ class BuildGraph:
         self.lies_on = self._contacts()
         glued = neighbours(count, (mask for mask, joint in self.joints if joint.fixed))
         self.units = components(self.all, glued)
+        self.seams = sorted(
+            {(joint.axis, self.plane(pair, joint.axis)) for pair, joint in self.joints}
+        )
         self.planes = self._planes()
+        self._held: dict[Direction, list[int]] = {}
         centroids = [_centroid(piece.cuboids_um) for piece in build.pieces]
         self.moment_unit = lcm(*(value.denominator for point in centroids for value in point))
         self.moments = tuple(
@@ -104,15 +110,24 @@ class BuildGraph:
         """Return the bounding box of a mask's pieces."""
         return bounds([self.boxes[i] for i in bits(mask)])
 
+    def plane(self, pair: int, axis: int) -> int:
+        """Return where two pieces meet along an axis."""
+        return max(self.boxes[i][axis] for i in bits(pair))
+
+    def held(self, down: Direction) -> list[int]:
+        """Return for each piece the mask of those joined to it, lying on it, or under it."""
+        if down not in self._held:
+            above = self.lies_on[down.opposite]
+            self._held[down] = [
+                a | b | c for a, b, c in zip(self._joined, self.lies_on[down], above, strict=True)
+            ]
+        return self._held[down]
+
     def _planes(self) -> tuple[int, ...]:
-        seams = {
-            (joint.axis, max(self.boxes[i][joint.axis] for i in bits(pair)))
-            for pair, joint in self.joints
-        }
         boxes = {unit: self.box(unit) for unit in self.units}
         return tuple(
             sum(unit for unit, box in boxes.items() if box[axis] + box[axis + 3] < 2 * seam)
-            for axis, seam in sorted(seams)
+            for axis, seam in self.seams
         )
 
     def _contacts(self) -> dict[Direction, list[int]]:

@@ -15,6 +15,7 @@ from ortools.graph.python import max_flow
 from packdown.geometry import Direction, WayUp
 from packdown.model import JointKind
 from packdown.teardown.graph import BuildGraph, bits
+from packdown.teardown.leverage import bent
 
 __all__ = ["DOWN_SIDE", "hanging", "holds"]
 
@@ -33,7 +34,8 @@ def holds(graph: BuildGraph, mask: int, way_up: WayUp, shock_factor: int) -> boo
 
     It does if for every set of pieces that hangs, `shock_factor` times its weight is at most what
     the joints across its edge hold. A set hangs if no piece of it stands on the lowest level or
-    lies on a piece outside the set. Stacked joints hold nothing.
+    lies on a piece outside the set. Stacked joints hold nothing. And what hangs wholly beyond one
+    seam must not bend its joints open.
 
     Parameters
     ----------
@@ -59,7 +61,10 @@ def hanging(graph: BuildGraph, mask: int, way_up: WayUp, shock_factor: int) -> i
         firm |= resting
         loose &= ~resting
         grew = bool(resting)
-    return _comes_off(graph, loose, firm, down, shock_factor) if loose else 0
+    if not loose:
+        return 0
+    off = _comes_off(graph, loose, firm, down, shock_factor)
+    return off or bent(graph, mask, _standing(graph, mask, down), down, shock_factor)
 
 
 def _standing(graph: BuildGraph, mask: int, down: Direction) -> int:

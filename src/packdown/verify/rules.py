@@ -155,6 +155,11 @@ RULES: tuple[Rule, ...] = tuple(
             strength.sub_assemblies_hold,
         ),
         (
+            "leverage",
+            "The kept joints bear the moment of what hangs beyond them, with the shock of transit.",
+            strength.joints_are_not_bent,
+        ),
+        (
             "footing",
             "Every packed sub-assembly stands on its own lowest faces.",
             strength.sub_assemblies_stand,

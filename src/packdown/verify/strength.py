@@ -1,19 +1,31 @@
 """Joints that are kept hold their sub-assembly together, also on the way."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from itertools import permutations
 
 import networkx as nx
 
-from packdown.geometry import WayUp, bounds, inside_hull, lowest_faces, rests_on, rotate_cuboid
-from packdown.model import ItemKind, JointKind, JointState, Piece
+from packdown.geometry import (
+    Cuboid,
+    Vector,
+    WayUp,
+    bounds,
+    inside_hull,
+    lowest_faces,
+    rests_on,
+    rotate_cuboid,
+    rotate_vector,
+)
+from packdown.model import ItemKind, Joint, JointKind, JointState, Piece
 from packdown.verify.lookup import Loaded, Lookup
 from packdown.verify.report import Broken
 
 __all__ = [
     "fixed_joints_are_kept",
     "joint_states_are_true",
+    "joints_are_not_bent",
     "sub_assemblies_hang_together",
     "sub_assemblies_hold",
     "sub_assemblies_stand",
@@ -22,6 +34,8 @@ __all__ = [
 Edge = tuple[str | int, str | int]
 """From piece to piece; the weight comes from and goes to places that no piece is named like."""
 WEIGHT, GROUND = 0, 1
+GRAVITY = Fraction(980_665, 10**11)
+"""Moment of one gram over one micrometre, in millinewton-metres: standard gravity."""
 
 
 def joint_states_are_true(lookup: Lookup) -> Broken:
@@ -103,6 +117,76 @@ def sub_assemblies_hold(lookup: Lookup) -> Broken:
             held = pull - (needed - carried)
             how = f"would come off {loaded.place.way_up}: pulls with {pull} g, held with {held} g"
             yield loaded.id, f"{', '.join(off)} {how}"
+
+
+def joints_are_not_bent(lookup: Lookup) -> Broken:
+    """Yield sub-assemblies in which something bends the joints open that alone hold it.
+
+    Where pieces lie wholly beyond a plane, stand on nothing, and only joints in that plane hold
+    them, these joints must bear the moment of their weight, times the shock factor, about it.
+    """
+    for loaded in _packed_sub_assemblies(lookup):
+        pieces = {piece.id: piece for piece in lookup.pieces_of(loaded.item)}
+        solids = {
+            name: [rotate_cuboid(c, loaded.place.way_up, 0) for c in piece.cuboids_um]
+            for name, piece in pieces.items()
+        }
+        for hung, plane, bears in _cantilevers(lookup, solids, loaded.place.way_up):
+            moment = sum(
+                abs(_middle(solids[name], plane[0]) - plane[1]) * pieces[name].weight_g
+                for name in hung
+            )
+            pull = lookup.plan.rules.shock_factor * moment * GRAVITY
+            if pull > bears:
+                how = f"{float(pull):.1f} mN m, held with {bears} mN m"
+                yield (
+                    loaded.id,
+                    f"{', '.join(sorted(hung))} would bend off {loaded.place.way_up}: {how}",
+                )
+
+
+def _middle(solid: Sequence[Cuboid], axis: int) -> Fraction:
+    """Return where the centre of gravity of a solid is along an axis."""
+    whole = sum(cuboid.volume for cuboid in solid)
+    return Fraction(sum(c.volume * (c[axis] + c[axis + 3]) for c in solid), 2 * whole)
+
+
+def _cantilevers(
+    lookup: Lookup, solids: dict[str, list[Cuboid]], way_up: WayUp
+) -> Iterator[tuple[frozenset[str], tuple[int, int], int]]:
+    """Yield what hangs on one plane alone, the plane, and the moment its joints bear."""
+    joints = [joint for joint in lookup.joints_in(solids) if joint.kind is not JointKind.STACKED]
+    meets = {joint.id: _plane(lookup, joint, way_up) for joint in joints}
+    boxes = {name: bounds(solid) for name, solid in solids.items()}
+    ground = min(box.z0 for box in boxes.values())
+    rests = [(a, b) for a, b in permutations(solids, 2) if rests_on(solids[a], solids[b])]
+    held = nx.Graph([joint.pieces for joint in lookup.joints_in(solids)] + rests)
+    for axis, at in sorted({plane for plane in meets.values() if plane[0] < 2}):
+        for beyond in (
+            [name for name, box in boxes.items() if box[axis] >= at],
+            [name for name, box in boxes.items() if box[axis + 3] <= at],
+        ):
+            for part in map(frozenset, nx.connected_components(held.subgraph(beyond))):
+                stands = any(boxes[name].z0 == ground for name in part)
+                if stands or any(a in part and b not in part for a, b in rests):
+                    continue
+                edge = [joint for joint in joints if len(part & set(joint.pieces)) == 1]
+                bears = [joint.bends_mnm for joint in edge if meets[joint.id] == (axis, at)]
+                if len(bears) == len(edge) and None not in bears and len(part) < len(solids):
+                    yield part, (axis, at), sum(each or 0 for each in bears)
+
+
+def _plane(lookup: Lookup, joint: Joint, way_up: WayUp) -> tuple[int, int]:
+    """Return axis and place of the plane in which a joint meets once it is turned."""
+    ends = [bounds(lookup.pieces[name].cuboids_um)[joint.axis] for name in joint.pieces]
+    unit = rotate_vector(_along(joint.axis, 1), way_up, 0)
+    axis = next(axis for axis in range(3) if unit[axis])
+    return axis, rotate_vector(_along(joint.axis, max(ends)), way_up, 0)[axis]
+
+
+def _along(axis: int, length: int) -> Vector:
+    x, y, z = (length if a == axis else 0 for a in range(3))
+    return (x, y, z)
 
 
 def sub_assemblies_stand(lookup: Lookup) -> Broken:
