@@ -34,7 +34,7 @@ LOOKS = 3_000
 #: Percents of the last prices at which a bound is tried.
 LOWERED = (98, 95, 90, 80)
 #: What a set must be worth above its cost to be added: prices are rounded.
-LEAST = 20
+LEAST = 4
 #: Parts in ten of the best prices so far that go into the next ones.
 SMOOTH = 6
 Whole = Callable[[int], bool]
