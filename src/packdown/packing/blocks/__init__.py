@@ -1,0 +1,1 @@
+"""Filling one container with blocks of boxes; nothing is loaded before a module is imported."""
