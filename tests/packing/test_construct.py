@@ -18,9 +18,9 @@ def test_work_arrays_grow(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     kinds = kinds_of(random_problem(seed))
     plan = recipe(kinds, np.ones(len(kinds.items)), 0, seed)
     expected = construct(kinds, 0, kinds.counts, plan)
-    guess = constructing._Room.for_
+    guess = constructing.Room.for_
     monkeypatch.setattr(
-        constructing._Room, "for_", lambda *args: replace(guess(*args), contacts=1, spaces=1)
+        constructing.Room, "for_", lambda *args: replace(guess(*args), contacts=1, spaces=1)
     )
     assert construct(kinds, 0, kinds.counts, plan).tolist() == expected.tolist()
 

@@ -10,7 +10,7 @@ from packdown.packing import layout as at
 from packdown.packing.kinds import Kinds
 from packdown.packing.recipes import Recipe
 
-__all__ = ["EMPTY", "Rows", "construct"]
+__all__ = ["EMPTY", "Room", "Rows", "construct", "setup_of"]
 
 Rows = NDArray[np.int64]
 """What lies in one container, a row an item: kind, pose, x, y and z, in loading order."""
@@ -38,20 +38,12 @@ def construct(
     """
     usable = np.where(kinds.fits[container], available, 0)
     order = recipe.order[usable[recipe.order] > 0]
-    room = _Room.for_(kinds, usable, rows)
+    room = Room.for_(kinds, usable, rows)
     while True:
         answer = np.zeros((room.items, at.ROW_COLUMNS), dtype=np.int64)
         answer[: len(rows)] = rows
-        setup = kernels.Setup(
-            kinds.kind_rows,
-            kinds.pose_rows,
-            kinds.cuboid_rows,
-            kinds.anchor_rows,
-            kinds.conflicts,
-            kinds.boxes[container],
-        )
         count = kernels.fill(
-            setup,
+            setup_of(kinds, container),
             room.state(),
             usable.copy(),
             order,
@@ -69,8 +61,20 @@ def construct(
         room = room.enlarged()
 
 
+def setup_of(kinds: Kinds, container: int) -> kernels.Setup:
+    """Return what the compiled loops need to know of a problem and one container."""
+    return kernels.Setup(
+        kinds.kind_rows,
+        kinds.pose_rows,
+        kinds.cuboid_rows,
+        kinds.anchor_rows,
+        kinds.conflicts,
+        kinds.boxes[container],
+    )
+
+
 @dataclass(frozen=True, slots=True)
-class _Room:
+class Room:
     """Rows of the work arrays. Items and cuboids are known; contacts and spaces are guessed."""
 
     items: int
@@ -79,16 +83,19 @@ class _Room:
     spaces: int
 
     @classmethod
-    def for_(cls, kinds: Kinds, usable: NDArray[np.int64], rows: Rows) -> "_Room":
+    def for_(cls, kinds: Kinds, usable: NDArray[np.int64], rows: Rows) -> "Room":
+        """Return room for what lies there and all that may be added."""
         each = np.array([len(items[0].cuboids_um) for items in kinds.items], dtype=np.int64)
         placed = int(usable @ each + each[rows[:, at.ROW_KIND]].sum())
         items = int(usable.sum()) + len(rows)
         return cls(items, placed, 64 + 4 * placed, 1024)
 
-    def enlarged(self) -> "_Room":
-        return _Room(self.items, self.placed, 4 * self.contacts, 4 * self.spaces)
+    def enlarged(self) -> "Room":
+        """Return more room for what is guessed."""
+        return Room(self.items, self.placed, 4 * self.contacts, 4 * self.spaces)
 
     def state(self) -> kernels.State:
+        """Return new work arrays."""
         return kernels.State(
             np.empty((self.items, at.PUT_COLUMNS), dtype=np.int64),
             np.empty((self.placed, at.CUBOID_COLUMNS), dtype=np.int64),

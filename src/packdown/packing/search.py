@@ -82,6 +82,7 @@ class Search:
         """Return the best fill of one container."""
         everything = self.kinds.counts
         with self.trials as trials:
+            trials.may_skip = True
             best = trials.best([container], everything, trials.share)
             for _ in range(effort - 1):
                 if len(best.rows) == everything.sum():

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from packdown.packing import layout as at
+from packdown.packing.blocks.use import BlockTrials
 from packdown.packing.construct import EMPTY, Rows, construct
 from packdown.packing.kinds import Kinds
 from packdown.packing.recipes import recipe
@@ -66,6 +67,7 @@ class Trials:
         self.inside = [int(np.prod(c.inner_um, dtype=object)) for c in kinds.containers]
         self.share = _shares(kinds, self.inside)
         self._threads = ThreadPoolExecutor(THREADS)
+        self._blocks = BlockTrials(kinds, self.inside, self._threads, stop)
 
     def __enter__(self) -> Self:
         return self
@@ -131,7 +133,21 @@ class Trials:
                 break
             if whole and best.worth < HOPELESS * everything:
                 break
+        if self.may_skip and not whole and not len(rows) and len(best.rows) < load.sum():
+            with_blocks = self._with_blocks(best.container, load, prices)
+            best = max(best, with_blocks, key=lambda filled: filled.worth)
         return best
+
+    def _with_blocks(self, container: int, load: Counts, prices: Worths) -> Filled:
+        """Return a fill with blocks of boxes and whatever has a place beside them."""
+        rows, made = self._blocks.fill(container, load)
+        if not len(rows):
+            return Filled(container, rows, 0.0)
+        self.made += made + 1
+        left = load - np.bincount(rows[:, at.ROW_KIND], minlength=len(load))
+        plan = recipe(self.kinds, prices / self.share, 0, 0)
+        found = construct(self.kinds, container, left, plan, rows)
+        return Filled(container, found, float(prices[found[:, at.ROW_KIND]].sum()))
 
     def promise(self, container: int, load: Counts, prices: Worths) -> float:
         """Return what a container might take at most, by volume and by weight alone."""

@@ -19,7 +19,7 @@ THREADS = 2
 Ints = NDArray[np.int64]
 
 
-class _TooSmall(Exception):
+class _TooSmallError(Exception):
     """A work array overflowed."""
 
 
@@ -83,6 +83,8 @@ class Beam:
     desks: list[_Desk] = field(init=False)
     best: Scene = field(init=False)
     completions: int = field(init=False, default=0)
+    width: float = field(init=False, default=1.0)
+    exhausted: bool = field(init=False, default=False)
 
     def __post_init__(self) -> None:
         self._grow(self.rows)
@@ -94,19 +96,17 @@ class Beam:
         Parameters
         ----------
         effort
-            Greedy completions after which no further search is begun; each is twice the one
-            before.
+            Greedy completions, those of earlier runs included, after which no further search is
+            begun; each search takes about twice the work of the one before.
         """
-        width = 1.0
-        while True:
+        while not self._done() and not self.exhausted and self.completions < effort:
             try:
-                grown = self._search(ceil(width))
-            except _TooSmall:
+                self.exhausted = not self._search(ceil(self.width))
+            except _TooSmallError:
                 self._grow(2 * self.rows)
-                continue
-            if self._done() or self.completions >= effort or not grown:
-                return self.best
-            width *= 2**0.5
+            else:
+                self.width *= 2**0.5
+        return self.best
 
     def _grow(self, rows: int) -> None:
         self.rows = rows
@@ -165,6 +165,7 @@ class Beam:
             ]
         )
         list(self.threads.map(lambda desk: self._try(desk, batches), self.desks))
+        self.completions += sum(int(np.count_nonzero(own)) for own in volumes)
         return volumes
 
     def _try(self, desk: _Desk, batches: Iterator[tuple[Scene, Ints, Ints]]) -> None:
@@ -176,7 +177,6 @@ class Beam:
                     self.stock.task, self.stock.pool, node, desk.scene, desk.work, blocks, volumes
                 )
             )
-            self.completions += len(blocks)
 
     def _note(
         self, nodes: Sequence[Scene], blocks: Sequence[Ints], found: tuple[int, int, int]
@@ -198,5 +198,5 @@ class Beam:
 
 def _checked(answer: int) -> int:
     if answer == at.NO_ROOM:
-        raise _TooSmall
+        raise _TooSmallError
     return answer

@@ -100,9 +100,9 @@ def _task(boxes: Boxes) -> Task:
     longest = max(boxes.inner)
     unit = gcd(*boxes.inner, *(side for lie in boxes.lies for side in lie[1:]))
     unit = max(unit, -(-longest // FINEST))
-    sides = sorted({
-        (axis, lie[0], -(-lie[axis + 1] // unit)) for lie in boxes.lies for axis in range(3)
-    })
+    sides = sorted(
+        {(axis, lie[0], -(-lie[axis + 1] // unit)) for lie in boxes.lies for axis in range(3)}
+    )
     return Task(
         np.array([*boxes.inner, boxes.support_percent, boxes.across, unit], np.int64),
         np.array(boxes.lies, np.int64).reshape(-1, at.LIE_COLUMNS),
@@ -138,8 +138,9 @@ def _grown(task: Task, boxes: Boxes, most: int) -> tuple[Ints, Ints, Ints]:
         size *= 2
     newest = 0
     while newest < end < size:
-        newest, end = end, joins(
-            task, boxes.counts, blocks, counts, parts, table, newest, end, LEAST_FILLED
+        newest, end = (
+            end,
+            joins(task, boxes.counts, blocks, counts, parts, table, newest, end, LEAST_FILLED),
         )
     return blocks[:end], counts[:end], parts[:end]
 
@@ -156,14 +157,16 @@ def _feet(task: Task, parts: Ints) -> list[list[tuple[int, int, int, int]]]:
     for first, second, x, y, z in parts.tolist():
         if first < 0:
             _, dx, dy, _ = task.lies[-1 - first].tolist()
-            feet.append([
-                (i * dx, j * dy, (i + 1) * dx, (j + 1) * dy) for i in range(x) for j in range(y)
-            ])
+            feet.append(
+                [(i * dx, j * dy, (i + 1) * dx, (j + 1) * dy) for i in range(x) for j in range(y)]
+            )
         elif z > 0:
             feet.append(feet[first])
         else:
-            feet.append([
-                *feet[first],
-                *((x0 + x, y0 + y, x1 + x, y1 + y) for x0, y0, x1, y1 in feet[second]),
-            ])
+            feet.append(
+                [
+                    *feet[first],
+                    *((x0 + x, y0 + y, x1 + x, y1 + y) for x0, y0, x1, y1 in feet[second]),
+                ]
+            )
     return feet

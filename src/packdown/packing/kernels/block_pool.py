@@ -199,10 +199,10 @@ def _joined(task: Task, blocks: Ints, parts: Ints, row: int, i: int, j: int, axi
 @compiled(Flag(I1, I2, Whole, Whole))
 def _are_there(stock: Ints, counts: Ints, i: int, j: int) -> bool:
     """Whether there are enough boxes for two blocks."""
+    enough = True
     for k in range(counts.shape[1]):
-        if counts[i, k] + counts[j, k] > stock[k]:
-            return False
-    return True
+        enough = enough and counts[i, k] + counts[j, k] <= stock[k]
+    return enough
 
 
 @compiled(Whole(TaskType, I1, I2, I2, I2, I1, Whole, Whole, Real))

@@ -19,11 +19,11 @@ from packdown.packing.kernels.places import best_place
 from packdown.packing.kernels.rest import bears, touch
 from packdown.packing.kernels.spaces import cut
 
-__all__ = ["fill"]
+__all__ = ["fill", "put"]
 
 
 @compiled(Whole(SetupType, StateType, Whole, Whole, Whole, Whole, Whole, Whole))
-def _put(
+def put(
     setup: Setup, state: State, kind: int, pose: int, x: int, y: int, z: int, least: int
 ) -> int:
     """Place an item; return 1, or `NO_ROOM` or `BROKEN`."""
@@ -72,7 +72,7 @@ def _replay(setup: Setup, state: State, rows: Ints, count: int, least: int) -> i
     spaces[0, at.SPACE_BORN] = 0
     spaces[0, 2], spaces[0, 3] = setup.box[at.BOX_LENGTH], setup.box[at.BOX_WIDTH]
     for r in range(count):
-        done = _put(
+        done = put(
             setup,
             state,
             rows[r, at.ROW_KIND],
@@ -121,7 +121,7 @@ def _add(
     if found == 0 and deep == at.SHALLOW:
         found = best_place(setup, state, kind, copies, at.DEEP_ONLY, since, weights, bias, best)
     if found == 1:
-        found = _put(setup, state, kind, best[0], best[1], best[2], best[3], least)
+        found = put(setup, state, kind, best[0], best[1], best[2], best[3], least)
     if found == 1:
         available[kind] -= 1
     return found
