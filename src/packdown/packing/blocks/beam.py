@@ -16,6 +16,9 @@ from packdown.packing.kernels.block_types import Scene, Work
 __all__ = ["Beam"]
 
 THREADS = 2
+STYLES = ((4.0, 1.0, 0.04, 1.0), (4.0, 1.0, 0.04, 0.1))
+"""Exponents of contact and reach, how near counts as touching (as a share of the side), and the
+highest worth of a block (as a share of the container): now the largest first, now not too large."""
 Ints = NDArray[np.int64]
 
 
@@ -83,8 +86,8 @@ class Beam:
     desks: list[_Desk] = field(init=False)
     best: Scene = field(init=False)
     completions: int = field(init=False, default=0)
-    width: float = field(init=False, default=1.0)
-    exhausted: bool = field(init=False, default=False)
+    searches: int = field(init=False, default=0)
+    narrow: int = field(init=False, default=0)
 
     def __post_init__(self) -> None:
         self._grow(self.rows)
@@ -100,13 +103,20 @@ class Beam:
             begun; each search takes about twice the work of the one before.
         """
         while not self._done() and not self.exhausted and self.completions < effort:
+            style = self.searches % len(STYLES)
             try:
-                self.exhausted = not self._search(ceil(self.width))
+                wider = self._search(ceil(2 ** (self.searches // len(STYLES) / 2)), STYLES[style])
             except _TooSmallError:
                 self._grow(2 * self.rows)
-            else:
-                self.width *= 2**0.5
+                continue
+            self.searches += 1
+            self.narrow = 0 if wider else self.narrow + 1
         return self.best
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether a wider search in no style could find anything else."""
+        return self.narrow >= len(STYLES)
 
     def _grow(self, rows: int) -> None:
         self.rows = rows
@@ -124,8 +134,10 @@ class Beam:
     def _done(self) -> bool:
         return not self.best.left.any() or (self.completions > 0 and self.stop())
 
-    def _search(self, width: int) -> bool:
+    def _search(self, width: int, style: Sequence[float]) -> bool:
         """Run one beam search; return whether a wider one could be another."""
+        room = float(np.prod(self.stock.task.box[: at.HEIGHT + 1].astype(np.float64)))
+        self.stock.task.weights[:] = (*style[: at.LARGEST], style[at.LARGEST] * room)
         beam, cramped = [self._root()], False
         while beam and not self._done():
             nodes, blocks = self._expanded(beam, width)

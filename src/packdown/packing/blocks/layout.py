@@ -43,6 +43,6 @@ PUT_COLUMNS = 11
 SPACES, PLACED, FILLED = range(3)
 USED_COLUMNS = 3
 
-# Exponents of contact, of what remains reachable and of the number of boxes; nearness.
-CONTACT, REACH, NUMBER, NEAR = range(4)
+# Exponents of contact and of what remains reachable; nearness; the highest worth of a block.
+CONTACT, REACH, NEAR, LARGEST = range(4)
 WEIGHTS = 4

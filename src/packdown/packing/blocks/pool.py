@@ -19,8 +19,8 @@ LEAST_FILLED = 0.98
 """Share of a join that must be filled."""
 FINEST = 1_024
 """Units along the longest side in which sums of sides are told apart, at most."""
-WEIGHTS = (4.0, 1.0, 0.2, 0.04)
-"""Exponents of contact, reach and number of boxes, and what counts as touching."""
+FEW_BOXES = 0.2
+"""Exponent by which many boxes lower the worth of a block."""
 
 Ints = NDArray[np.int64]
 Lie = tuple[int, int, int, int]
@@ -83,7 +83,7 @@ def stock_of(boxes: Boxes, most: int = MOST_BLOCKS) -> Stock:
     """Return the pool of blocks for some boxes and a container."""
     task = _task(boxes)
     blocks, counts, parts = _grown(task, boxes, most)
-    worth = blocks[:, at.VOLUME] * blocks[:, at.BOXES] ** -task.weights[at.NUMBER]
+    worth = blocks[:, at.VOLUME] * blocks[:, at.BOXES] ** -FEW_BOXES
     place = np.argsort(-worth, kind="stable")
     block, kind = counts[place].nonzero()
     first_need = np.searchsorted(block, np.arange(len(place) + 1)).astype(np.int64)
@@ -107,7 +107,7 @@ def _task(boxes: Boxes) -> Task:
         np.array([*boxes.inner, boxes.support_percent, boxes.across, unit], np.int64),
         np.array(boxes.lies, np.int64).reshape(-1, at.LIE_COLUMNS),
         np.array(sides, np.int64).reshape(-1, at.SIDE_COLUMNS),
-        np.array(WEIGHTS),
+        np.zeros(at.WEIGHTS),
     )
 
 

@@ -236,7 +236,7 @@ def rank(task: Task, pool: Pool, scene: Scene, work: Work, s: int, want: int) ->
     volume, unit = float(x) * float(y) * float(z), task.box[at.UNIT]
     partly = 0 < task.box[at.SUPPORT] < 100 and z0 > 0
     count, floor = 0, 0.0
-    for b in range(_first(pool, volume), worth.shape[0]):
+    for b in range(_first(pool, min(volume, weights[at.LARGEST])), worth.shape[0]):
         if worth[b] <= floor:
             break
         dx, dy, dz = blocks[b, at.SIZE_X], blocks[b, at.SIZE_Y], blocks[b, at.SIZE_Z]

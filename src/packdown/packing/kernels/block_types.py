@@ -21,7 +21,7 @@ class Task(NamedTuple):
     sides
         Sides of kinds along each axis.
     weights
-        Exponents of the score of a block.
+        How a block is scored.
     """
 
     box: Ints
