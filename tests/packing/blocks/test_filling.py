@@ -9,8 +9,8 @@ import pytest
 
 from packdown.geometry import volume
 from packdown.model import Item, Packing, PackingProblem
-from packdown.packing import pack, pack_one, search
-from packdown.packing.blocks import filling
+from packdown.packing import pack, pack_one
+from packdown.packing.blocks import filling, use
 from support.packing_problems import block, crate, problem, solid_item, violations
 
 
@@ -26,7 +26,7 @@ def used(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[int]]:
         return rows, completions
 
     monkeypatch.setattr(filling.BlockFills, "fill", fill)
-    monkeypatch.setattr(search, "WORTH_BLOCKS", 6)
+    monkeypatch.setattr(use, "WORTH_BLOCKS", 6)
     yield sizes
     assert sizes
 
@@ -67,7 +67,7 @@ def test_blocks_pack_more(used: list[int], monkeypatch: pytest.MonkeyPatch) -> N
     """Over ten crates, blocks pack more than trial fills alone, and in none less by a tenth."""
     crowds = [_crowd(seed) for seed in range(10)]
     with_blocks = [_volume(asked, pack(asked, effort=2, seed=0)) for asked in crowds]
-    monkeypatch.setattr(search, "WORTH_BLOCKS", 10**6)
+    monkeypatch.setattr(use, "WORTH_BLOCKS", 10**6)
     without = [_volume(asked, pack(asked, effort=2, seed=0)) for asked in crowds]
     assert sum(with_blocks) > sum(without)
     assert all(a > 0.9 * b for a, b in zip(with_blocks, without, strict=True))
@@ -80,14 +80,16 @@ def test_the_same_twice(used: list[int]) -> None:
     assert used
 
 
-def test_one_container_takes_all_boxes(used: list[int]) -> None:
-    """Blocks find the exact fit of 60 boxes that trial fills miss."""
+def test_one_container_takes_all_or_nothing(used: list[int]) -> None:
+    """Sixty boxes fill a crate to the last corner; of one more, blocks find no place either."""
     items = [block(f"a-{n}", (7, 3, 2)) for n in range(30)]
     items += [block(f"b-{n}", (5, 3, 2)) for n in range(30)]
-    box = crate("crate", (36, 30, 2))
-    fill = pack_one(tuple(items), box, problem([], []).rules, effort=4, seed=0)
+    box, plain = crate("crate", (36, 30, 2)), problem([], []).rules
+    fill = pack_one(tuple(items), box, plain, effort=4, seed=0)
     assert fill is not None
     assert len(fill.placements) == 60
+    items.append(block("one more", (5, 3, 2)))
+    assert pack_one(tuple(items), box, plain, effort=2, seed=0) is None
     assert used
 
 
@@ -106,5 +108,5 @@ def test_rules_that_blocks_know_nothing_of_keep_them_out() -> None:
     kinds = kinds_of(
         problem(items, [crate("crate", (40, 40, 40))], keep_together=(("one", "other"),))
     )
-    assert search._stackable(kinds).tolist() == [kind[0].id == "plain" for kind in kinds.items]
-    assert np.count_nonzero(search._stackable(kinds)) == 1
+    assert use.stackable(kinds).tolist() == [kind[0].id == "plain" for kind in kinds.items]
+    assert np.count_nonzero(use.stackable(kinds)) == 1

@@ -108,8 +108,15 @@ class BlockFills:
         room = Room.for_(self.kinds, np.zeros(len(self.kinds.items), np.int64), rows)
         while True:
             state, kept = room.state(), rows.copy()
-            kernels.fill(setup, state, NOTHING, NOTHING, kept, 0, NO_WEIGHTS, NO_WEIGHTS)
+            _emptied(setup, state)
             count = settle(setup, state, kept)
             if count >= 0:
                 return kept[:count]
             room = room.enlarged()
+
+
+def _emptied(setup: kernels.Setup, state: kernels.State) -> None:
+    """Make a state that of an empty container: a fill with nothing."""
+    rows = np.zeros((0, rule.ROW_COLUMNS), np.int64)
+    best, failed = np.zeros(4, np.int64), np.zeros(len(setup.kinds), np.int64)
+    kernels.fill(setup, state, NOTHING, NOTHING, rows, 0, NO_WEIGHTS, NO_WEIGHTS, best, failed)

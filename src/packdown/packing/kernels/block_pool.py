@@ -51,9 +51,10 @@ def _top(blocks: Ints, row: int, x0: int, y0: int, x1: int, y1: int) -> None:
 @compiled(Flag(Whole, Whole))
 def _coarse(number: int, most: int) -> bool:
     """Whether a number is the most, or has few digits in base two."""
-    while number % 2 == 0:
-        number //= 2
-    return number in {1, 3} or number == most
+    odd = number
+    while odd % 2 == 0:
+        odd //= 2
+    return odd <= 3 or number == most
 
 
 @compiled(Whole(TaskType, I1, I2, I2, I2, I1, Whole, Whole, Whole))
