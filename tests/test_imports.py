@@ -33,7 +33,7 @@ ALLOWED = {
 HOMES = {
     "numba": {"packing"},
     "ortools": {"packing", "teardown"},
-    "networkx": {"verify", "teardown"},
+    "networkx": {"verify", "teardown", "report"},
     "pydantic": {"files"},
     "jinja2": {"report"},
     "rich": {"report", "cli"},

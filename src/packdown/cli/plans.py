@@ -4,7 +4,7 @@ import json
 import sys
 from dataclasses import asdict
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 from rich.console import Console
@@ -13,8 +13,9 @@ from packdown.cli.app import Folder, Json, Output, PlanFile, app, talk
 from packdown.cli.running import running
 from packdown.errors import PackdownError, UsageError
 from packdown.model import Plan, Prefer
-from packdown.verify import Report
-from packdown.verify import verify as verify_plan
+
+if TYPE_CHECKING:
+    from packdown.verify import Report
 
 __all__ = ["make_plan", "save_book", "show_verified"]
 
@@ -54,7 +55,7 @@ def make_plan(
     seed: int = 0,
     prefer: Prefer | None = None,
     containers: tuple[str, ...] | None = None,
-) -> tuple[Plan, Report]:
+) -> "tuple[Plan, Report]":
     """Read a workspace, plan it, verify the plan and save it; only then return it."""
     from packdown.files import read_workspace, write_plan
 
@@ -62,6 +63,7 @@ def make_plan(
     console = talk()
     with running(console, seconds=seconds) as run:
         from packdown.planning import DEFAULT_EFFORT, plan_workspace
+        from packdown.verify import verify as verify_plan
 
         endless = seconds is not None and effort is None
         plan = plan_workspace(
@@ -86,7 +88,7 @@ def make_plan(
     return plan, report
 
 
-def show_verified(plan: Plan, report: Report) -> None:
+def show_verified(plan: Plan, report: "Report") -> None:
     """Print the summary of a plan, and how many rules it keeps."""
     from packdown.report import summary
 
@@ -146,6 +148,7 @@ def verify(plan_file: PlanFile, *, as_json: Json = False) -> None:
     """Check every rule by name; exit status 1 if any is broken."""
     from packdown.files import read_plan
     from packdown.report import verification
+    from packdown.verify import verify as verify_plan
 
     report = verify_plan(read_plan(plan_file))
     if as_json:

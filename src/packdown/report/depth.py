@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from itertools import product
 from typing import NamedTuple
 
+import networkx as nx
 import numpy as np
 
 from packdown.geometry import Cuboid
@@ -54,13 +55,26 @@ def back_to_front(cuboids: Sequence[Cuboid], camera: Camera) -> tuple[Chunk, ...
     Newell, M. E., Newell, R. G., Sancha, T. L. (1972), A solution to the hidden surface problem,
     Proceedings of the ACM annual conference, 443-450 (ordering, with splitting of rings).
     """
-    chunks = [Chunk(source, cuboid) for source, cuboid in enumerate(cuboids)]
-    while True:
-        before = _painted_before([chunk.cuboid for chunk in chunks], camera)
-        order = _topological(before)
-        if len(order) == len(chunks):
-            return tuple(chunks[index] for index in order)
-        chunks = _cut(chunks, _rings(before, set(range(len(chunks))).difference(order)))
+    return tuple(_ordered([Chunk(source, cuboid) for source, cuboid in enumerate(cuboids)], camera))
+
+
+def _ordered(chunks: list[Chunk], camera: Camera) -> list[Chunk]:
+    """Order chunks; those that hide each other in rings are cut and ordered among themselves.
+
+    What a cut leaves hides no more than the whole did, so the rest need not be looked at again.
+    """
+    before = _painted_before([chunk.cuboid for chunk in chunks], camera)
+    order = _topological(before)
+    if len(order) == len(chunks):
+        return [chunks[index] for index in order]
+    found: list[Chunk] = []
+    for group in _knots(before):
+        knot = [chunks[index] for index in group]
+        if len(group) > 1:
+            ring = _ring(before[np.ix_(group, group)])
+            knot = _ordered(_cut(knot, ring), camera)
+        found.extend(knot)
+    return found
 
 
 def _painted_before(cuboids: Sequence[Cuboid], camera: Camera) -> np.ndarray:
@@ -109,40 +123,29 @@ def _topological(before: np.ndarray) -> list[int]:
     return order
 
 
-def _rings(before: np.ndarray, left: set[int]) -> list[list[int]]:
-    """Return rings without common members among those that could not be ordered."""
-    rings = []
-    while left := _behind_nothing_free(before, left):
-        path, seen = [min(left)], {min(left): 0}
-        while True:
-            index = next(int(i) for i in np.flatnonzero(before[:, path[-1]]) if int(i) in left)
-            if index in seen:
-                break
-            seen[index] = len(path)
-            path.append(index)
-        rings.append(path[seen[index] :])
-        left = left.difference(rings[-1])
-    return rings
+def _knots(before: np.ndarray) -> list[list[int]]:
+    """Return the groups in which all hide each other round about, in painting order."""
+    graph = nx.DiGraph()
+    graph.add_nodes_from(range(len(before)))
+    graph.add_edges_from(np.argwhere(before).tolist())
+    knots = nx.condensation(graph)
+    groups = {knot: sorted(knots.nodes[knot]["members"]) for knot in knots}
+    return [groups[knot] for knot in nx.lexicographical_topological_sort(knots, key=groups.get)]
 
 
-def _behind_nothing_free(before: np.ndarray, left: set[int]) -> set[int]:
-    """Return those of a set that keep waiting for others of the set."""
-    rows = np.array(sorted(left), dtype=np.int64)
-    while len(rows):
-        waits = before[np.ix_(rows, rows)].any(axis=0)
-        if waits.all():
-            break
-        rows = rows[waits]
-    return set(rows.tolist())
+def _ring(before: np.ndarray) -> list[int]:
+    """Return the members of one ring where each waits for another."""
+    path, seen = [0], {0: 0}
+    while True:
+        index = int(np.flatnonzero(before[:, path[-1]])[0])
+        if index in seen:
+            return path[seen[index] :]
+        seen[index] = len(path)
+        path.append(index)
 
 
-def _cut(chunks: list[Chunk], rings: list[list[int]]) -> list[Chunk]:
-    """Cut one member of each ring along a side of another."""
-    halves = dict(_halves(chunks, ring) for ring in rings)
-    return [part for index, chunk in enumerate(chunks) for part in halves.get(index, (chunk,))]
-
-
-def _halves(chunks: list[Chunk], ring: list[int]) -> tuple[int, tuple[Chunk, Chunk]]:
+def _cut(chunks: list[Chunk], ring: list[int]) -> list[Chunk]:
+    """Cut one member of a ring along a side of another."""
     for index, other in product(ring, ring):
         source, whole = chunks[index]
         for side, plane in enumerate(chunks[other].cuboid):
@@ -150,5 +153,6 @@ def _halves(chunks: list[Chunk], ring: list[int]) -> tuple[int, tuple[Chunk, Chu
             if whole[axis] < plane < whole[axis + 3]:
                 low, high = list(whole), list(whole)
                 low[axis + 3] = high[axis] = plane
-                return index, (Chunk(source, Cuboid(*low)), Chunk(source, Cuboid(*high)))
+                halves = [Chunk(source, Cuboid(*low)), Chunk(source, Cuboid(*high))]
+                return [*chunks[:index], *halves, *chunks[index + 1 :]]
     raise AssertionError("a ring of disjoint cuboids always has a side to cut along")
