@@ -12,7 +12,7 @@ from packdown.planning.pack_up import Search
 
 __all__ = ["DEFAULT_EFFORT", "plan_workspace"]
 
-DEFAULT_EFFORT = 10
+DEFAULT_EFFORT = 8
 ENDLESS = 10**9
 
 
