@@ -106,3 +106,26 @@ def test_a_stop_keeps_the_first_whole_answer() -> None:
     """Stopped at once, a plan still comes out, and it keeps every rule."""
     plan = plan_workspace(small.random_workspace(5), effort=50, stop=lambda: True)
     assert verify(plan).ok
+
+
+def test_what_goes_into_no_container_does_not_cost_the_rest_its_joints() -> None:
+    """A measured build larger than the tray is left out; the row beside it stays whole."""
+    row = small.row("row", 3)
+    whole = small.build_of("hulk", [(small.tile("slab", size=400, weight_g=900), (0, 0, 0), 0)])
+    workspace = small.workspace([row, whole], [], [small.crate("tray", 300, 200, 60)])
+    plan = plan_workspace(workspace, effort=6)
+    assert [entry.item for entry in plan.not_packed] == ["hulk/p0"]
+    assert "goes into none of the containers" in plan.not_packed[0].reason
+    assert plan.objective.joints_split == 0
+    assert not plan.bounds.containers.met
+    assert verify(plan).ok
+
+
+def test_a_container_that_stands_on_one_left_at_home_is_used_all_the_same() -> None:
+    """Without the lower one of a stack the upper one simply stands on the ground."""
+    lower = small.crate("lower", 300, 200, 60, stack_limit_g=5_000)
+    upper = small.crate("upper", 300, 200, 60, stacked_on="lower")
+    workspace = small.workspace([small.row("row", 3)], [], [lower, upper])
+    plan = plan_workspace(workspace, effort=1, containers=("upper",))
+    assert plan.not_packed == ()
+    assert verify(plan).ok

@@ -49,7 +49,7 @@ def plan_of(job: Job, state: State, *, prefer: Prefer, seed: int, effort: int) -
         ),
         steps=Steps(take_down=take_down, rebuild=rebuild),
         objective=objective,
-        bounds=_bounds(job, builds, objective, complete=state.complete),
+        bounds=_bounds(job, builds, objective, complete=not left),
     )
 
 

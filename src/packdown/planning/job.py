@@ -106,6 +106,10 @@ class Job:
                 self._moves[key] = None
         return self._moves[key]
 
+    def choice(self, item: Item) -> int:
+        """Count the containers that are large and strong enough for an item."""
+        return sum(room.takes(item) for room in self._rooms)
+
     def awkwardness(self, build: Build, subs: Iterable[SubAssembly]) -> int:
         """Say how hard sub-assemblies are to place: the room each takes, shared among containers.
 
@@ -116,9 +120,8 @@ class Job:
         for sub in subs:
             if (build.id, sub) not in self._awkward:
                 item = self.item(build, sub)
-                choice = sum(room.takes(item) for room in self._rooms if item)
                 room = bounds(item.cuboids_um).volume // 10**9 if item else 0
-                self._awkward[build.id, sub] = room // max(1, choice)
+                self._awkward[build.id, sub] = room // max(1, self.choice(item) if item else 0)
             total += self._awkward[build.id, sub]
         return total
 

@@ -86,7 +86,7 @@ class Search:
         """Pack a partition, harder where only a few items are left out."""
         self._tried.add(_key(partition))
         state = self._packed(partition, 1)
-        if 0 < len(state.packing.unpacked) <= FEW and not self._over:
+        if 0 < len(state.missing) <= FEW and not self._over:
             state = min(state, self._packed(partition, HARDER), key=lambda state: state.score)
         return state
 
@@ -113,11 +113,10 @@ class Search:
 
     def _split_further(self, state: State) -> Partition | None:
         """Ease every build of which something has no place, or any if only loose ones have none."""
-        left = set(state.packing.unpacked)
         missing = {
             item.build
             for item in state.items
-            if item.id in left and item.kind is ItemKind.SUB_ASSEMBLY
+            if item.id in state.missing and item.kind is ItemKind.SUB_ASSEMBLY
         }
         partition = state.partition
         for build in self.job.builds:
@@ -179,4 +178,4 @@ def _key(partition: Partition) -> frozenset[tuple[str, object]]:
 def _words(state: State) -> str:
     if state.complete:
         return f"everything fits in {len(state.packing.fills)} containers"
-    return f"{len(state.packing.unpacked)} items still without a place"
+    return f"{len(state.missing)} items still without a place"

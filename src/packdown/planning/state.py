@@ -27,17 +27,25 @@ class State:
         Where they lie.
     score
         Volume left out, then what the preference counts.
+    hopeless
+        Items that go into no container, however the rest is packed.
     """
 
     partition: Partition
     items: tuple[Item, ...]
     packing: Packing
     score: Score
+    hopeless: frozenset[str]
+
+    @property
+    def missing(self) -> frozenset[str]:
+        """Items without a place that another plan may find one for."""
+        return frozenset(self.packing.unpacked) - self.hopeless
 
     @property
     def complete(self) -> bool:
-        """Whether every item has a place."""
-        return not self.packing.unpacked
+        """Whether every item has a place for which there is one at all."""
+        return not self.missing
 
     def container_of(self) -> dict[str, str]:
         """Return the container of each packed item."""
@@ -79,4 +87,5 @@ def state_of(job: Job, prefer: Prefer, partition: Partition, packing: Packing) -
         items=items,
         packing=packing,
         score=score_of(job, prefer, partition, items, packing),
+        hopeless=frozenset(item.id for item in items if not job.choice(item)),
     )

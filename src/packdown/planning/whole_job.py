@@ -1,6 +1,7 @@
 """The front door of planning."""
 
 from collections.abc import Callable, Collection
+from dataclasses import replace
 
 from packdown import teardown
 from packdown.errors import InputError, Problem, UsageError, nearest
@@ -73,13 +74,22 @@ def plan_workspace(
 
 
 def _chosen(workspace: Workspace, names: Collection[str] | None) -> tuple[Container, ...]:
+    """Return the containers of those names; one that stood on an absent one stands lower."""
     if names is None:
         return workspace.containers
     known = [container.id for container in workspace.containers]
     for name in names:
         if name not in known:
             raise UsageError(f'there is no container "{name}"', hint=nearest(name, known))
-    return tuple(container for container in workspace.containers if container.id in set(names))
+    by_id = {container.id: container for container in workspace.containers}
+    chosen = []
+    for container in workspace.containers:
+        below = container.stacked_on
+        while below is not None and below not in names:
+            below = by_id[below].stacked_on
+        if container.id in names:
+            chosen.append(replace(container, stacked_on=below))
+    return tuple(chosen)
 
 
 def least_effort_split(job: Job) -> Partition:
