@@ -61,7 +61,7 @@ class Changes:
                 for subs in (
                     *self._for_one_kind(build),
                     *self._halved(build, now),
-                    *_joined(build, now),
+                    *_joined(build, now, job.rules.place_s),
                 )
             )
             found.pop(now, None)
@@ -110,20 +110,16 @@ class Changes:
                 continue
             rest = [other for other in now if other != sub]
             weight = job.workspace.key_weight_g
-            for cut in teardown.cuts(build, sub, job.settings, job.rules, weight)[:CUTS_EACH]:
+            cuts = teardown.cuts(build, sub, job.settings, job.rules, weight, most=CUTS_EACH)
+            for cut in cuts:
                 yield (*rest, *cut.sub_assemblies)
 
 
-def _joined(build: Build, now: Subs) -> Iterator[Subs]:
-    home = {piece: index for index, sub in enumerate(now) for piece in sub}
-    pairs = {
-        tuple(sorted((home[joint.pieces[0]], home[joint.pieces[1]]))) for joint in build.joints
-    }
+def _joined(build: Build, now: Subs, place_s: int) -> Iterator[Subs]:
     rank = {piece.id: index for index, piece in enumerate(build.pieces)}
-    for one, two in sorted(pairs):
-        if one != two:
-            merged = tuple(sorted((*now[one], *now[two]), key=rank.__getitem__))
-            yield (*(sub for index, sub in enumerate(now) if index not in {one, two}), merged)
+    for one, two in sorted(pair[:2] for pair in teardown.joinable(build, now, place_s)):
+        merged = tuple(sorted((*now[one], *now[two]), key=rank.__getitem__))
+        yield (*(sub for index, sub in enumerate(now) if index not in {one, two}), merged)
 
 
 def _kinds(containers: tuple[Container, ...]) -> list[Container]:

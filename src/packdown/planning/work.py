@@ -1,13 +1,14 @@
 """The steps both ways: builds apart, items into containers; and back."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 
 from packdown import teardown
 from packdown.geometry import Cuboid, WayUp, bounds
 from packdown.model import Item, ItemKind, PackedContainer, Placement, Step, StepKind
 from packdown.planning.job import Job
 from packdown.planning.state import State
+from packdown.teardown.order import ONE_HAND_G, ONE_HAND_UM
+from packdown.teardown.steps import TABLE
 
 __all__ = ["place_in_words", "work_steps"]
 
@@ -19,7 +20,6 @@ LIES = {
     WayUp.ON_FRONT: "on its front",
     WayUp.ON_BACK: "on its back",
 }
-TABLE = "table"
 
 
 def work_steps(
@@ -53,11 +53,10 @@ def work_steps(
         for container in containers
         for placement in reversed(container.fill)
     ]
-    return _numbered([*parting, *loading]), _numbered([*unloading, *joining])
-
-
-def _numbered(steps: Iterable[Step]) -> tuple[Step, ...]:
-    return tuple(replace(step, n=number) for number, step in enumerate(steps, start=1))
+    return (
+        teardown.number([*parting, *loading]),
+        teardown.number([*unloading, *joining]),
+    )
 
 
 def _pack_step(item: Item, placement: Placement, container: PackedContainer) -> Step:
@@ -75,7 +74,7 @@ def _unpack_step(item: Item, placement: Placement, container: PackedContainer) -
 
 def _moved(item: Item, kind: StepKind, text: str, start: str, end: str) -> Step:
     length = max(bounds(item.cuboids_um).size)
-    both = item.weight_g > 1_000 or length > 300_000
+    both = item.weight_g > ONE_HAND_G or length > ONE_HAND_UM
     return Step(
         n=0,
         kind=kind,
