@@ -160,7 +160,9 @@ def test_stops_between_trials() -> None:
 def test_progress_grows_to_one() -> None:
     """Progress never goes back, and ends at 1."""
     told: list[float] = []
-    asked = problem(blocks(12, (20, 30, 10)), [crate(f"box-{n}", (60, 40, 20)) for n in range(3)])
+    asked = problem(
+        blocks(11, (20, 30, 10)), [crate(f"box-{n}", (60, 40 + n, 20)) for n in range(3)]
+    )
     pack(asked, effort=5, seed=0, progress=told.append)
     assert told == sorted(told)
     assert told[-1] == 1.0

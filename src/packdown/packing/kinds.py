@@ -65,6 +65,11 @@ class Kinds:
     frail: NDArray[np.bool_]
 
     @property
+    def volume(self) -> int:
+        """Volume of all items, in cubic micrometres."""
+        return sum(len(items) * volume(items[0].cuboids_um) for items in self.items)
+
+    @property
     def counts(self) -> NDArray[np.int64]:
         """How many items there are of each kind."""
         return np.array([len(items) for items in self.items], dtype=np.int64)

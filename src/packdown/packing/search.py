@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from packdown.packing import layout as at
+from packdown.packing.bins.use import TRIALS
 from packdown.packing.construct import Rows
 from packdown.packing.kinds import Kinds
 from packdown.packing.recipes import PLAIN
@@ -48,7 +49,7 @@ class Search:
         self.kinds = kinds
         self.draw = Random(seed)
         self.stop = stop
-        self.need = kinds.need
+        self.need, self.volume = kinds.need, kinds.volume
         self.weights = kinds.kind_rows[:, at.KIND_WEIGHT]
         self.trials = Trials(kinds, self.draw, stop)
         self.inside = self.trials.inside
@@ -67,8 +68,12 @@ class Search:
             trials.may_skip, trials.number = True, 2
             trials.first_recipe = PLAIN
             budget = 2 * effort * trials.made
-            while trials.made < budget and not self.stop():
+            while trials.made < budget and not self.stop() and not self._least(best):
                 progress(trials.made / budget)
+                fewer = self._fewer(best)
+                if fewer is not None:
+                    best = current = fewer
+                    continue
                 self._harden(current)
                 found = self._recreate(current)
                 if self.score(found) <= self.score(current):
@@ -77,6 +82,22 @@ class Search:
             best = self._downsized(best)
         progress(1.0)
         return best
+
+    def _fewer(self, state: State) -> State | None:
+        """Return a state with a container fewer, or with a place for everything, if one is found.
+
+        None as well where that is not due, or the round ended without it.
+        """
+        rounds = self.trials.eliminations
+        if not rounds.due(self.trials.made) or len(state.rows) < 2:
+            return None
+        weakest = None if state.left.any() else self._weakest(state)
+        self.trials.made += TRIALS
+        rows = rounds.round(state.rows, weakest, state.left)
+        if rows is None:
+            return None
+        filled = {index: own for index, own in rows.items() if len(own)}
+        return State(filled, np.zeros_like(state.left))
 
     def one(self, container: int, effort: int) -> Rows:
         """Return the best fill of one container."""
@@ -113,6 +134,22 @@ class Search:
             float(self.need[own].sum()) / self.inside[container],
             float(self.weights[own].sum()) / payload,
         )
+
+    def _least(self, state: State) -> bool:
+        """Whether everything has a place, in containers that no others could be less than.
+
+        That is certain where volume alone needs as many of the largest, and none is smaller.
+        """
+        if state.left.any():
+            return False
+        largest = sorted(self.inside, reverse=True)[: len(state.rows) - 1]
+        litres = sum(self.inside[index] for index in state.rows)
+        alike = litres == len(state.rows) * min(self.inside)
+        return alike and sum(largest) < self.volume
+
+    def _weakest(self, state: State) -> int:
+        """Return the container with the least in it."""
+        return min(state.rows, key=lambda index: self._fullness(index, state.rows[index]))
 
     def _count(self, rows: Rows) -> Counts:
         return np.bincount(rows[:, at.ROW_KIND], minlength=len(self.need))
@@ -233,7 +270,7 @@ class Search:
         boost = 1.0 + (self.trials.boost - 1.0) * FADING
         boost[state.left > 0] *= HARDER
         if state.rows:
-            weak = min(state.rows, key=lambda index: self._fullness(index, state.rows[index]))
+            weak = self._weakest(state)
             boost[np.unique(state.rows[weak][:, at.ROW_KIND])] *= HARDER
         self.trials.boost = boost
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from packdown.packing import layout as at
+from packdown.packing.bins.use import Eliminations
 from packdown.packing.blocks.use import BlockTrials
 from packdown.packing.construct import EMPTY, Rows, construct
 from packdown.packing.kinds import Kinds
@@ -68,6 +69,7 @@ class Trials:
         self.share = _shares(kinds, self.inside)
         self._threads = ThreadPoolExecutor(THREADS)
         self._blocks = BlockTrials(kinds, self.inside, self._threads, stop)
+        self.eliminations = Eliminations(kinds, self._threads, stop, draw)
 
     def __enter__(self) -> Self:
         return self

@@ -6,14 +6,13 @@ from concurrent.futures import Executor
 import numpy as np
 from numpy.typing import NDArray
 
-from packdown.packing import kernels
 from packdown.packing import layout as rule
 from packdown.packing.blocks import layout as at
 from packdown.packing.blocks.beam import Beam
 from packdown.packing.blocks.pool import Boxes, stock_of
-from packdown.packing.construct import EMPTY, Room, Rows, setup_of
-from packdown.packing.kernels.block_settle import settle
+from packdown.packing.construct import EMPTY, Rows
 from packdown.packing.kinds import Kinds
+from packdown.packing.settling import settled
 
 __all__ = ["BlockFills"]
 
@@ -21,7 +20,6 @@ FIRST_EFFORT = 64
 """Greedy completions of the first fill; each time that it is asked for again, twice as many."""
 STEADY_PERCENT = 75
 """With less support than this, boxes tip too often for blocks to be built on them."""
-NO_WEIGHTS, NOTHING = np.zeros(rule.WEIGHTS), np.zeros(0, np.int64)
 
 Ints = NDArray[np.int64]
 
@@ -67,7 +65,7 @@ class BlockFills:
         before = self.beam.completions
         self.beam.run(self.effort)
         self.effort *= 2
-        return self._settled(container, self._rows(container)), self.beam.completions - before
+        return settled(self.kinds, container, self._rows(container)), self.beam.completions - before
 
     def _boxes(self, container: int, left: Ints) -> tuple[Boxes, list[int]]:
         """Return the boxes, grown by clearance and sheet, and the pose of each way of lying."""
@@ -91,7 +89,7 @@ class BlockFills:
         return boxes, list(poses.values())
 
     def _rows(self, container: int) -> Rows:
-        """Return the boxes of the best fill in loading order: what lies lowest first."""
+        """Return the boxes of the best fill."""
         apart = int(self.kinds.boxes[container, rule.BOX_CLEARANCE])
         stock = self.beam.stock
         rows = [
@@ -99,24 +97,4 @@ class BlockFills:
             for put in self.beam.best.placed.tolist()
             for lie, x, y, z in stock.boxes(put[at.PUT_BLOCK], *put[: at.Z0 + 1])
         ]
-        rows.sort(key=lambda row: (row[rule.ROW_Z], row))
         return np.array(rows, np.int64).reshape(-1, rule.ROW_COLUMNS)
-
-    def _settled(self, container: int, rows: Rows) -> Rows:
-        """Return what keeps every rule."""
-        setup = setup_of(self.kinds, container)
-        room = Room.for_(self.kinds, np.zeros(len(self.kinds.items), np.int64), rows)
-        while True:
-            state, kept = room.state(), rows.copy()
-            _emptied(setup, state)
-            count = settle(setup, state, kept)
-            if count >= 0:
-                return kept[:count]
-            room = room.enlarged()
-
-
-def _emptied(setup: kernels.Setup, state: kernels.State) -> None:
-    """Make a state that of an empty container: a fill with nothing."""
-    rows = np.zeros((0, rule.ROW_COLUMNS), np.int64)
-    best, failed = np.zeros(4, np.int64), np.zeros(len(setup.kinds), np.int64)
-    kernels.fill(setup, state, NOTHING, NOTHING, rows, 0, NO_WEIGHTS, NO_WEIGHTS, best, failed)

@@ -8,9 +8,10 @@ NO_ROOM = -2
 """A work array is too small: the caller enlarges it and calls again."""
 
 # The task: inner size, least support in per cent (0: a block may float, 100: spaces are supported
-# all over), whether a block may lie across neighbours of equal height, and the unit of reaches.
-LENGTH, WIDTH, HEIGHT, SUPPORT, ACROSS, UNIT = range(6)
-TASK_COLUMNS = 6
+# all over), whether a block may lie across neighbours of equal height, the unit of reaches, and the
+# sides below which a space is not kept.
+LENGTH, WIDTH, HEIGHT, SUPPORT, ACROSS, UNIT, LEAST_X, LEAST_Y, LEAST_Z = range(9)
+TASK_COLUMNS = 9
 
 # One way a kind of box may lie.
 LIE_KIND, LIE_LENGTH, LIE_WIDTH, LIE_HEIGHT = range(4)

@@ -104,7 +104,7 @@ def _task(boxes: Boxes) -> Task:
         {(axis, lie[0], -(-lie[axis + 1] // unit)) for lie in boxes.lies for axis in range(3)}
     )
     return Task(
-        np.array([*boxes.inner, boxes.support_percent, boxes.across, unit], np.int64),
+        np.array([*boxes.inner, boxes.support_percent, boxes.across, unit, 1, 1, 1], np.int64),
         np.array(boxes.lies, np.int64).reshape(-1, at.LIE_COLUMNS),
         np.array(sides, np.int64).reshape(-1, at.SIDE_COLUMNS),
         np.zeros(at.WEIGHTS),

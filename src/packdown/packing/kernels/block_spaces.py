@@ -15,12 +15,16 @@ __all__ = ["carve", "discard", "next_space"]
 GONE = -1
 
 
-@compiled(Whole(SceneType, Whole, Whole, Whole, Whole, Whole, Whole, Whole))
-def _keep(scene: Scene, count: int, x0: int, y0: int, z0: int, x1: int, y1: int, z1: int) -> int:
-    """Append a space unless it is empty; return the new count or `NO_ROOM`."""
-    if count == at.NO_ROOM or x0 >= x1 or y0 >= y1 or z0 >= z1:
+@compiled(Whole(TaskType, SceneType, Whole, Whole, Whole, Whole, Whole, Whole, Whole))
+def _keep(
+    task: Task, scene: Scene, count: int, x0: int, y0: int, z0: int, x1: int, y1: int, z1: int
+) -> int:
+    """Append a space unless it is too narrow; return the new count or `NO_ROOM`."""
+    box, spaces = task.box, scene.spaces
+    if count == at.NO_ROOM or x1 - x0 < box[at.LEAST_X]:
         return count
-    spaces = scene.spaces
+    if y1 - y0 < box[at.LEAST_Y] or z1 - z0 < box[at.LEAST_Z]:
+        return count
     if count == spaces.shape[0]:
         return at.NO_ROOM
     spaces[count, at.X0], spaces[count, at.Y0], spaces[count, at.Z0] = x0, y0, z0
@@ -68,12 +72,12 @@ def _tidy(spaces: Ints, first: int, count: int) -> int:
     return int(_close(spaces, first, count))
 
 
-@compiled(Whole(SceneType, Whole, Whole, Whole, Whole, Whole, Whole, Whole))
+@compiled(Whole(TaskType, SceneType, Whole, Whole, Whole, Whole, Whole, Whole, Whole))
 def _keep_new(
-    scene: Scene, count: int, x0: int, y0: int, z0: int, x1: int, y1: int, z1: int
+    task: Task, scene: Scene, count: int, x0: int, y0: int, z0: int, x1: int, y1: int, z1: int
 ) -> int:
-    """Append a space unless it is empty or lies in another; return the new count or `NO_ROOM`."""
-    end = _keep(scene, count, x0, y0, z0, x1, y1, z1)
+    """Append a space unless it is too narrow or within another; return as `_keep`."""
+    end = _keep(task, scene, count, x0, y0, z0, x1, y1, z1)
     if end == count + 1:
         for i in range(count):
             if _within(scene.spaces, count, i):
@@ -81,8 +85,8 @@ def _keep_new(
     return int(end)
 
 
-@compiled(Whole(SceneType, Whole, Whole, Whole))
-def _join(scene: Scene, i: int, j: int, count: int) -> int:
+@compiled(Whole(TaskType, SceneType, Whole, Whole, Whole))
+def _join(task: Task, scene: Scene, i: int, j: int, count: int) -> int:
     """Append what two spaces with floors at one height have together, if it is more than each."""
     s = scene.spaces
     z0, z1 = s[i, at.Z0], min(s[i, at.Z1], s[j, at.Z1])
@@ -92,19 +96,19 @@ def _join(scene: Scene, i: int, j: int, count: int) -> int:
         return count
     left, right = min(s[i, at.X0], s[j, at.X0]), max(s[i, at.X1], s[j, at.X1])
     front, back = min(s[i, at.Y0], s[j, at.Y0]), max(s[i, at.Y1], s[j, at.Y1])
-    count = _keep_new(scene, count, left, y0, z0, right, y1, z1)
-    return int(_keep_new(scene, count, x0, front, z0, x1, back, z1))
+    count = _keep_new(task, scene, count, left, y0, z0, right, y1, z1)
+    return int(_keep_new(task, scene, count, x0, front, z0, x1, back, z1))
 
 
-@compiled(Whole(SceneType, Whole, Whole))
-def _join_all(scene: Scene, first: int, count: int) -> int:
+@compiled(Whole(TaskType, SceneType, Whole, Whole))
+def _join_all(task: Task, scene: Scene, first: int, count: int) -> int:
     """Join spaces from row `first` on with all at the same height, until nothing is new."""
     spaces = scene.spaces
     i = first
     while i < count:
         for j in range(i):
             if spaces[j, at.Z0] == spaces[i, at.Z0]:
-                count = _join(scene, i, j, count)
+                count = _join(task, scene, i, j, count)
                 if count == at.NO_ROOM:
                     return at.NO_ROOM
         i += 1
@@ -138,12 +142,13 @@ def carve(task: Task, scene: Scene, p: int) -> int:
         if px0 >= x1 or x0 >= px1 or py0 >= y1 or y0 >= py1 or pz0 >= z1 or z0 >= pz1:
             continue
         spaces[i, at.X1] = GONE
-        end = _keep(scene, end, x0, y0, z0, px0, y1, z1)
-        end = _keep(scene, end, px1, y0, z0, x1, y1, z1)
-        end = _keep(scene, end, x0, y0, z0, x1, py0, z1)
-        end = _keep(scene, end, x0, py1, z0, x1, y1, z1)
+        end = _keep(task, scene, end, x0, y0, z0, px0, y1, z1)
+        end = _keep(task, scene, end, px1, y0, z0, x1, y1, z1)
+        end = _keep(task, scene, end, x0, y0, z0, x1, py0, z1)
+        end = _keep(task, scene, end, x0, py1, z0, x1, y1, z1)
         if supported:
             end = _keep(
+                task,
                 scene,
                 end,
                 max(x0, placed[p, at.ON_X0]),
@@ -154,8 +159,8 @@ def carve(task: Task, scene: Scene, p: int) -> int:
                 z1,
             )
         else:
-            end = _keep(scene, end, x0, y0, z0, x1, y1, pz0)
-            end = _keep(scene, end, x0, y0, pz1, x1, y1, z1)
+            end = _keep(task, scene, end, x0, y0, z0, x1, y1, pz0)
+            end = _keep(task, scene, end, x0, y0, pz1, x1, y1, z1)
         if end == at.NO_ROOM:
             return at.NO_ROOM
     old = _close(spaces, 0, count)
@@ -165,7 +170,7 @@ def carve(task: Task, scene: Scene, p: int) -> int:
         new += 1
     end = _tidy(spaces, old, new)
     if supported and task.box[at.ACROSS] != 0:
-        return int(_join_all(scene, old, end))
+        return int(_join_all(task, scene, old, end))
     return int(end)
 
 

@@ -1,4 +1,4 @@
-"""Blocks come apart: each box is placed under every rule, or left out."""
+"""Boxes placed by a simpler view: each is lowered to where it rests, under every rule."""
 
 from packdown.packing import layout as at
 from packdown.packing.kernels.compiled import (
@@ -12,20 +12,21 @@ from packdown.packing.kernels.compiled import (
     compiled,
 )
 from packdown.packing.kernels.fill import put
+from packdown.packing.kernels.rest import rest_height
 
 __all__ = ["settle"]
 
 
 @compiled(Whole(SetupType, StateType, I2))
 def settle(setup: Setup, state: State, rows: Ints) -> int:
-    """Place items one by one into an empty container, and leave out what breaks a rule.
+    """Lower items one by one into an empty container, and leave out what breaks a rule.
 
     Parameters
     ----------
     setup, state
         The construction; nothing lies in it yet.
     rows
-        What is to be placed, in loading order; receives what is placed.
+        What is to be placed, in loading order; receives what is placed, where it came to rest.
 
     Returns
     -------
@@ -38,12 +39,16 @@ def settle(setup: Setup, state: State, rows: Ints) -> int:
         weight = state.used[at.LOADED] + setup.kinds[kind, at.KIND_WEIGHT]
         if weight > setup.box[at.BOX_PAYLOAD]:
             continue
-        x, y, z = rows[r, at.ROW_X], rows[r, at.ROW_Y], rows[r, at.ROW_Z]
+        x, y = rows[r, at.ROW_X], rows[r, at.ROW_Y]
+        z = rest_height(setup, state, pose, x, y, setup.box[at.BOX_HEIGHT])
+        if z + setup.poses[pose, at.POSE_HEIGHT] > setup.box[at.BOX_HEIGHT]:
+            continue
         done = put(setup, state, kind, pose, x, y, z, setup.box[at.BOX_LENGTH])
         if done == at.NO_ROOM:
             return at.NO_ROOM
         if done == 1:
             for k in range(at.ROW_COLUMNS):
                 rows[count, k] = rows[r, k]
+            rows[count, at.ROW_Z] = z
             count += 1
     return count

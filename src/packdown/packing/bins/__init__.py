@@ -1,0 +1,1 @@
+"""Boxes in many containers: emptying one container into the others."""
