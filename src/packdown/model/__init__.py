@@ -21,6 +21,7 @@ from packdown.model.plan import (
 )
 from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
 from packdown.model.settings import BagSize, Effort, Prefer, Settings
+from packdown.model.short_id import as_short_id, short_id
 from packdown.model.workspace import Workspace
 
 __all__ = [
@@ -56,9 +57,11 @@ __all__ = [
     "StepKind",
     "Steps",
     "Workspace",
+    "as_short_id",
     "find_joints",
     "grown",
     "make_joint",
     "merged_solid",
+    "short_id",
     "usable_payloads",
 ]
