@@ -2,7 +2,8 @@
 
 PackdownError          anything the program reports without a traceback
 ├── InputError         files that cannot be used: one or more `Problem`s, exit status 2
-└── UsageError         a command that cannot be carried out as asked, exit status 2
+├── UsageError         a command that cannot be carried out as asked, exit status 2
+└── StoreError         a store that cannot be read or written; it holds what it held before
 
 Misuse of the Python interface stays ``ValueError`` or ``TypeError``. "It does not fit" is an
 answer, never an error.
@@ -12,7 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 
-__all__ = ["InputError", "PackdownError", "Problem", "UsageError", "nearest"]
+__all__ = ["InputError", "PackdownError", "Problem", "StoreError", "UsageError", "nearest"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +66,10 @@ class InputError(PackdownError):
 
 class UsageError(PackdownError):
     """A command that cannot be carried out as it was asked."""
+
+
+class StoreError(PackdownError):
+    """A store that cannot be read or written; it holds what it held before."""
 
 
 def nearest(name: str, valid: Iterable[str]) -> str:

@@ -3,6 +3,7 @@
 from packdown.files.atomic import write_text
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
 from packdown.files.plan_file import (
+    parse_plan,
     plan_json,
     plan_schema,
     read_plan,
@@ -17,6 +18,7 @@ __all__ = [
     "Defaults",
     "LiftCautions",
     "new_workspace",
+    "parse_plan",
     "plan_json",
     "plan_schema",
     "read_defaults",

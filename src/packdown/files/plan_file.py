@@ -17,7 +17,15 @@ from packdown.files.place import ABSENT, Place, show
 from packdown.files.table import read_text
 from packdown.model import Plan, Step
 
-__all__ = ["plan_json", "plan_schema", "read_plan", "steps_json", "write_plan", "write_schema"]
+__all__ = [
+    "parse_plan",
+    "plan_json",
+    "plan_schema",
+    "read_plan",
+    "steps_json",
+    "write_plan",
+    "write_schema",
+]
 
 FORMAT = "packdown-plan"
 VERSION = 1
@@ -66,11 +74,31 @@ def read_plan(path: Path) -> Plan:
         If the file is no plan this version can read, with everything that is wrong in it.
     """
     found: list[Problem] = []
-    place = Place(path.name, found)
-    text = read_text(path, place)
-    if text is not None:
-        _check_head(text, place)
-    if found or text is None:
+    text = read_text(path, Place(path.name, found))
+    if text is None:
+        raise InputError(found)
+    return parse_plan(text, path.name)
+
+
+def parse_plan(text: str, name: str) -> Plan:
+    """Return the plan that the text of a plan file stands for.
+
+    Parameters
+    ----------
+    text
+        The text.
+    name
+        What to call it where something is wrong with it.
+
+    Raises
+    ------
+    InputError
+        As for `read_plan`.
+    """
+    found: list[Problem] = []
+    place = Place(name, found)
+    _check_head(text, place)
+    if found:
         raise InputError(found)
     try:
         return _adapter().validate_json(text, strict=True, extra="forbid", by_alias=True)

@@ -5,6 +5,7 @@ from packdown.model.container import Container, Lining
 from packdown.model.item import Item, ItemKind, grown, merged_solid
 from packdown.model.joints import find_joints, make_joint
 from packdown.model.part import JointKind, Part, Slot
+from packdown.model.place_words import place_in_words
 from packdown.model.plan import (
     Bound,
     Bounds,
@@ -62,6 +63,7 @@ __all__ = [
     "grown",
     "make_joint",
     "merged_solid",
+    "place_in_words",
     "short_id",
     "usable_payloads",
 ]

@@ -3,14 +3,22 @@
 from collections.abc import Sequence
 
 from packdown import teardown
-from packdown.geometry import Cuboid, WayUp, bounds
-from packdown.model import Item, ItemKind, PackedContainer, Placement, Step, StepKind
+from packdown.geometry import WayUp, bounds
+from packdown.model import (
+    Item,
+    ItemKind,
+    PackedContainer,
+    Placement,
+    Step,
+    StepKind,
+    place_in_words,
+)
 from packdown.planning.job import Job
 from packdown.planning.state import State
 from packdown.teardown.order import ONE_HAND_G, ONE_HAND_UM
 from packdown.teardown.steps import TABLE
 
-__all__ = ["place_in_words", "work_steps"]
+__all__ = ["work_steps"]
 
 LIES = {
     WayUp.UPRIGHT: "upright",
@@ -60,14 +68,14 @@ def work_steps(
 
 
 def _pack_step(item: Item, placement: Placement, container: PackedContainer) -> Step:
-    spot = place_in_words(bounds(placement.cuboids_um), container)
+    spot = place_in_words(bounds(placement.cuboids_um), container.inner_um)
     where = "on the floor" if placement.layer == 1 else f"in layer {placement.layer}"
     text = f"Lay {item.name} {LIES[placement.way_up]} into {container.name}: {where}, {spot}."
     return _moved(item, StepKind.PACK, text, TABLE, container.id)
 
 
 def _unpack_step(item: Item, placement: Placement, container: PackedContainer) -> Step:
-    spot = place_in_words(bounds(placement.cuboids_um), container)
+    spot = place_in_words(bounds(placement.cuboids_um), container.inner_um)
     text = f"Lift {item.name} out of {container.name} ({spot}) and set it down upright."
     return _moved(item, StepKind.UNPACK, text, container.id, TABLE)
 
@@ -90,14 +98,3 @@ def _moved(item: Item, kind: StepKind, text: str, start: str, end: str) -> Step:
         keys_first=0,
         hands=2 if both else 1,
     )
-
-
-def place_in_words(placed: Cuboid, container: PackedContainer) -> str:
-    """Say where in a container something lies, in thirds of its length and width.
-
-    Examples: "front left", "middle", "back".
-    """
-    x = (placed.x0 + placed.x1) * 3 // (2 * container.inner_um[0])
-    y = (placed.y0 + placed.y1) * 3 // (2 * container.inner_um[1])
-    words = (("front", "", "back")[min(y, 2)], ("left", "", "right")[min(x, 2)])
-    return " ".join(word for word in words if word) or "middle"

@@ -1,0 +1,1 @@
+"""The revisions. One that was released is never changed; a new one follows it."""

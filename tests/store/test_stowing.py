@@ -1,0 +1,159 @@
+"""Stowing plans, wholly and in part."""
+
+import zlib
+from dataclasses import replace
+
+import pytest
+
+from packdown.errors import StoreError, UsageError
+from packdown.files import plan_json
+from packdown.model import short_id
+from packdown.store.connection import Store
+from packdown.store.differences import Difference
+from packdown.store.stowing import preview_stow, stow
+from packdown.verify import verify
+from support.plans import GOOD
+from support.stores import everything, places, stowed
+from support.stow_plans import stowing_plan
+
+FIRST = stowing_plan(
+    {"long": ["crate#1", "crate#2", "mill/wall", "tile#1"], "small": ["crate#3", "tile#2"]},
+    left=["tile#3"],
+)
+AGAIN = stowing_plan(
+    {"long": ["crate#3", "crate#1", "mill/wall", "tile#2"], "small": ["crate#2", "tile#1"]},
+    left=["tile#3"],
+)
+MOVED = stowing_plan(
+    {"long": ["crate#1", "tile#1"], "small": ["crate#2", "crate#3", "mill/wall", "tile#2"]},
+    left=["tile#3"],
+)
+
+
+def test_the_plans_of_these_tests_are_plans() -> None:
+    """They keep every rule, but for naming what is left out and the bounds of builds."""
+    assert verify(stowing_plan({"long": ["crate#1", "tile#1"], "small": ["tile#2"]})).ok
+
+
+def test_every_piece_is_where_the_plan_puts_it(store: Store) -> None:
+    """What is packed lies in its container, what is not is not stowed."""
+    stowed(store, FIRST)
+    assert places(store) == {
+        "crate#1": "long",
+        "crate#2": "long",
+        "crate#3": "small",
+        "mill/wall": "long",
+        "tile#1": "long",
+        "tile#2": "small",
+        "tile#3": "unstowed",
+    }
+
+
+def test_loose_keys_are_pieces(store: Store) -> None:
+    """The three keys in the bag of the hand-made plan can be counted, moved and lost."""
+    stowed(store, GOOD)
+    keys = {piece: place for piece, place in places(store).items() if piece.startswith("key:")}
+    assert keys == {f"key:mill#{n}": "box" for n in (1, 2, 3)}
+
+
+def test_a_preview_writes_nothing(store: Store) -> None:
+    """Looking does not even make the store."""
+    preview = preview_stow(store, FIRST)
+    assert Difference(what="Crate", in_build=False, number=2, before="new", after="long") in (
+        preview.differences
+    )
+    with pytest.raises(StoreError, match="no store yet"), store.reading():
+        pass
+
+
+def test_pieces_that_are_alike_are_not_told_apart(store: Store) -> None:
+    """Where another plan exchanges crates for crates, nothing has changed."""
+    stowed(store, FIRST)
+    assert preview_stow(store, AGAIN).differences == ()
+
+
+def test_differences_are_counted_by_kind(store: Store) -> None:
+    """One crate and the wall go from the long container to the small one."""
+    stowed(store, FIRST)
+    assert preview_stow(store, MOVED).differences == (
+        Difference(what="Crate", in_build=False, number=1, before="long", after="small"),
+        Difference(what="mill", in_build=True, number=1, before="long", after="small"),
+    )
+
+
+def test_a_part_of_a_plan_leaves_other_containers_alone(store: Store) -> None:
+    """What came out of the stowed container, and goes into none that is, is out."""
+    stowed(store, FIRST)
+    stowed(store, MOVED, "long")
+    # the long container gives up a crate and the wall; the small one is as it was
+    now = places(store)
+    assert now["mill/wall"] == "out"
+    assert sorted(now[f"crate#{n}"] for n in (1, 2, 3)) == ["long", "out", "small"]
+    assert sorted(now[f"tile#{n}"] for n in (1, 2, 3)) == ["long", "small", "unstowed"]
+    stowed(store, MOVED, "small")
+    assert places(store)["mill/wall"] == "small"
+    assert "out" not in places(store).values()
+
+
+def test_a_container_is_not_robbed_where_others_are_at_hand(store: Store) -> None:
+    """By its number a tile would come from the small container, but another one is free."""
+    stowed(store, FIRST)
+    more = stowing_plan(
+        {"long": ["tile#2", "tile#1", "mill/wall", "crate#1", "crate#2"], "small": ["crate#3"]},
+        left=["tile#3"],
+    )
+    stowed(store, more, "long")
+    now = places(store)
+    # two tiles lie in the long container now; the small one keeps the one it had
+    assert sorted(now[f"tile#{n}"] for n in (1, 2, 3)) == ["long", "long", "small"]
+
+
+def test_keys_that_are_back_in_joints_are_not_out(store: Store) -> None:
+    """A plan that splits fewer joints needs fewer loose keys."""
+    stowed(store, GOOD)
+    fewer = replace(
+        GOOD,
+        items=tuple(replace(i, keys=2) if i.id == "keys" else i for i in GOOD.items),
+    )
+    stowed(store, fewer)
+    now = places(store)
+    assert [now[f"key:mill#{n}"] for n in (1, 2, 3)] == ["box", "box", "unstowed"]
+
+
+def test_containers_go_by_their_short_ids(store: Store) -> None:
+    """A label says enough to stow by."""
+    assert stowed(store, FIRST, short_id("small").lower()).containers == ("small",)
+
+
+def test_an_unknown_container_is_named(store: Store) -> None:
+    """The nearest name is offered."""
+    with pytest.raises(UsageError, match="no container smal"):
+        stowed(store, FIRST, "smal")
+
+
+def test_tags_come_from_the_workspace_and_stay(store: Store) -> None:
+    """Stowing without the workspace at hand keeps the tags that are known."""
+    stowed(store, FIRST)
+    stow(store, MOVED, plan_json(MOVED))
+    assert {row[0]: row[2] for row in everything(store)["parts"]}["tile"] == "floor\nGrey"
+
+
+def test_what_others_changed_meanwhile_is_not_overwritten(store: Store) -> None:
+    """Between looking and writing someone else stowed: the user looks again."""
+    stowed(store, FIRST)
+    seen = preview_stow(store, MOVED).after_change
+    stowed(store, AGAIN)
+    before = everything(store)
+    with pytest.raises(StoreError, match="changed it meanwhile"):
+        stow(store, MOVED, plan_json(MOVED), after_change=seen)
+    assert everything(store) == before
+
+
+def test_one_plan_is_kept_once(store: Store) -> None:
+    """However often it is stowed, its document is there once, and as it was."""
+    stowed(store, FIRST)
+    stowed(store, FIRST)
+    rows = everything(store)
+    assert len(rows["plans"]) == 1
+    assert len(rows["stowings"]) == 2
+    assert zlib.decompress(rows["plans"][0][-1]).decode() == plan_json(FIRST)  # type: ignore[arg-type]
