@@ -7,16 +7,27 @@ from pathlib import Path
 
 from packdown.errors import UsageError
 
-__all__ = ["write_text"]
+__all__ = ["write_bytes", "write_text"]
 
 
 def write_text(text: str, path: Path) -> None:
-    """Write a text file in one step: a reader finds the old one or the new one, whole.
+    """Write a text file in one step, as UTF-8 with plain line ends.
+
+    Raises
+    ------
+    UsageError
+        If it cannot be written; see `write_bytes`.
+    """
+    write_bytes(text.encode(), path)
+
+
+def write_bytes(data: bytes, path: Path) -> None:
+    """Write a file in one step: a reader finds the old one or the new one, whole.
 
     Parameters
     ----------
-    text
-        What the file is to hold, written as UTF-8.
+    data
+        What the file is to hold.
     path
         The file; it is replaced if it exists, and its permissions are kept.
 
@@ -29,8 +40,8 @@ def write_text(text: str, path: Path) -> None:
     try:
         handle, name = tempfile.mkstemp(prefix=f".{path.name}.", suffix=".part", dir=path.parent)
         temporary = Path(name)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
         temporary.chmod(_mode(path))
