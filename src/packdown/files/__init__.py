@@ -1,7 +1,8 @@
 """Files in and out: workspaces written by people, defaults, and plan files."""
 
-from packdown.files.atomic import write_text
+from packdown.files.atomic import write_bytes, write_text
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
+from packdown.files.label_sheets import read_label_sheets
 from packdown.files.plan_file import (
     parse_plan,
     plan_json,
@@ -22,9 +23,11 @@ __all__ = [
     "plan_json",
     "plan_schema",
     "read_defaults",
+    "read_label_sheets",
     "read_plan",
     "read_workspace",
     "steps_json",
+    "write_bytes",
     "write_plan",
     "write_schema",
     "write_text",

@@ -4,6 +4,7 @@ from packdown.model.build import Build, Grade, Joint, JointState, Piece
 from packdown.model.container import Container, Lining
 from packdown.model.item import Item, ItemKind, grown, merged_solid
 from packdown.model.joints import find_joints, make_joint
+from packdown.model.label_sheet import LabelSheet
 from packdown.model.part import JointKind, Part, Slot
 from packdown.model.place_words import place_in_words
 from packdown.model.plan import (
@@ -39,6 +40,7 @@ __all__ = [
     "Joint",
     "JointKind",
     "JointState",
+    "LabelSheet",
     "Lining",
     "NotPacked",
     "Objective",
