@@ -11,12 +11,21 @@ from typer.core import TyperGroup
 from packdown import __version__
 from packdown.errors import InputError, PackdownError
 
-__all__ = ["Folder", "Json", "Output", "PlanFile", "app", "talk"]
+__all__ = ["Containers", "Folder", "Json", "Output", "PlanFile", "app", "named", "talk"]
 
 Folder = Annotated[Path, typer.Argument(help="Folder of the workspace.", show_default=True)]
 PlanFile = Annotated[Path, typer.Argument(help="Plan file written by `packdown plan`.")]
 Output = Annotated[Path | None, typer.Option("-o", "--output", help="File to write.")]
+Containers = Annotated[
+    str | None,
+    typer.Option("--containers", metavar="ID,...", help="Use only these containers."),
+]
 Json = Annotated[bool, typer.Option("--json", help="Print the data as JSON.")]
+
+
+def named(containers: str | None) -> tuple[str, ...] | None:
+    """Return the ids in a list of containers; None where none is given."""
+    return tuple(name.strip() for name in containers.split(",")) if containers else None
 
 
 def talk() -> Console:

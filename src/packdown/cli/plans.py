@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 from rich.console import Console
 
-from packdown.cli.app import Folder, Json, Output, PlanFile, app, talk
+from packdown.cli.app import Containers, Folder, Json, Output, PlanFile, app, named, talk
 from packdown.cli.running import running
 from packdown.errors import PackdownError, UsageError
 from packdown.model import Plan, Prefer
@@ -30,11 +30,6 @@ Seed = Annotated[int, typer.Option("--seed", min=0, help="Seed of the random cho
 Preference = Annotated[
     Prefer | None, typer.Option("--prefer", help="What to spare first.", show_default="workspace")
 ]
-Containers = Annotated[
-    str | None,
-    typer.Option("--containers", metavar="ID,...", help="Use only these containers."),
-]
-
 
 TAKE_DOWN: Literal["take_down"] = "take_down"
 REBUILD: Literal["rebuild"] = "rebuild"
@@ -123,7 +118,6 @@ def plan(
     as_json: Json = False,
 ) -> None:
     """Decide which joints to split and what goes where; verify the plan and save it."""
-    names = tuple(name.strip() for name in containers.split(",")) if containers else None
     target = output or folder / "plan.json"
     made, report = make_plan(
         folder,
@@ -132,7 +126,7 @@ def plan(
         effort=effort,
         seed=seed,
         prefer=prefer,
-        containers=names,
+        containers=named(containers),
     )
     if as_json:
         sys.stdout.write(target.read_text(encoding="utf-8"))

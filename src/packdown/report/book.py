@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from packdown.model import Item, ItemKind, PackedContainer, Placement, Plan, PlanBuild, Step
 from packdown.report import pictures, words
-from packdown.report.cautions import IMPLANT_CM, LIFT_G, cautions
+from packdown.report.cautions import cautions, short_cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import drawn_words, runs, step_notes
 from packdown.report.tones import NUM_TONES, stylesheet, swatch
@@ -77,22 +77,16 @@ def _svg(drawing: str) -> Markup:
 
 
 def _container(lookup: Lookup, container: PackedContainer) -> dict[str, Any]:
-    gross = lookup.gross_g(container)
     share = lookup.fill_share(container)
-    warnings = []
-    if gross > LIFT_G:
-        warnings.append(f"heavy: {format_weight(gross)}, lift with two")
-    if lookup.has_magnets(container):
-        warnings.append(f"magnets: {IMPLANT_CM} cm from implants, away from children")
     return {
         "id": container.id,
         "name": container.name,
         "inner": format_size(container.inner_um),
         "lining": words.lining(container.lining),
         "sheet": format_length(container.sheet_um) if container.sheet_um else "",
-        "gross": format_weight(gross),
+        "gross": format_weight(lookup.gross_g(container)),
         "percent": round(100 * share),
-        "warnings": warnings,
+        "warnings": short_cautions(lookup, container),
         "count": len(container.fill),
         "gist": words.holdings(lookup, container),
         "full": _svg(pictures.container_picture(lookup, container)),

@@ -1,12 +1,14 @@
 """Cautions where a plan can hurt somebody."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from packdown.model import PackedContainer
 from packdown.report.lookup import Lookup
 from packdown.report.words import listed
 from packdown.units import format_weight
 
-__all__ = ["IMPLANT_CM", "LIFT_G", "Caution", "cautions"]
+__all__ = ["IMPLANT_CM", "LIFT_G", "Caution", "cautions", "short_cautions"]
 
 LIFT_G = 15_000
 """Above this a container is called heavy: the mass for lifting by nearly everyone at home in
@@ -24,13 +26,28 @@ class Caution:
     text: str
 
 
-def cautions(lookup: Lookup) -> tuple[Caution, ...]:
-    """Return the cautions a plan calls for."""
-    return tuple(caution for caution in (_lifting(lookup), _magnets(lookup)) if caution)
+def cautions(
+    lookup: Lookup, containers: Sequence[PackedContainer] | None = None
+) -> tuple[Caution, ...]:
+    """Return the cautions that some containers call for; all of the plan unless told which."""
+    chosen = lookup.used if containers is None else containers
+    found = (_lifting(lookup, chosen), _magnets(lookup, chosen))
+    return tuple(caution for caution in found if caution)
 
 
-def _lifting(lookup: Lookup) -> Caution | None:
-    heavy = [c for c in lookup.used if lookup.gross_g(c) > LIFT_G]
+def short_cautions(lookup: Lookup, container: PackedContainer) -> tuple[str, ...]:
+    """Return the cautions one container calls for, in a few words each."""
+    told = []
+    gross = lookup.gross_g(container)
+    if gross > LIFT_G:
+        told.append(f"heavy: {format_weight(gross)}, lift with two")
+    if lookup.has_magnets(container):
+        told.append(f"magnets: {IMPLANT_CM} cm from implants, away from children")
+    return tuple(told)
+
+
+def _lifting(lookup: Lookup, containers: Sequence[PackedContainer]) -> Caution | None:
+    heavy = [c for c in containers if lookup.gross_g(c) > LIFT_G]
     if not heavy:
         return None
     which = listed([f"{c.name} ({format_weight(lookup.gross_g(c))})" for c in heavy])
@@ -42,8 +59,8 @@ def _lifting(lookup: Lookup) -> Caution | None:
     )
 
 
-def _magnets(lookup: Lookup) -> Caution | None:
-    within = [c for c in lookup.used if lookup.has_magnets(c)]
+def _magnets(lookup: Lookup, containers: Sequence[PackedContainer]) -> Caution | None:
+    within = [c for c in containers if lookup.has_magnets(c)]
     if not within:
         return None
     return Caution(

@@ -166,14 +166,24 @@ def gist(lookup: Lookup, container: PackedContainer) -> str:
     return ", ".join(told)
 
 
-def holdings(lookup: Lookup, container: PackedContainer) -> str:
-    """Say by name what lies in a container: parts of builds, then the rest, most of it first."""
+def holdings(lookup: Lookup, container: PackedContainer, kinds: int = 4) -> str:
+    """Say by name what lies in a container: parts of builds, then the rest, most of it first.
+
+    Parameters
+    ----------
+    lookup
+        The plan.
+    container
+        One of its containers.
+    kinds
+        How many kinds of loose pieces and bags are named; the others are counted.
+    """
     items = [lookup.items[placement.item] for placement in container.fill]
     builds = Counter(name for item in items if (name := lookup.build_name(item)))
     others = Counter(item.name for item in items if not lookup.build_name(item)).most_common()
     told = [counted(n, f"part of {name}", f"parts of {name}") for name, n in builds.items()]
-    told += [f"{n} x {name}" for name, n in others[:4]]
-    rest = sum(n for _, n in others[4:])
+    told += [f"{n} x {name}" for name, n in others[:kinds]]
+    rest = sum(n for _, n in others[kinds:])
     return ", ".join(told) + (f" and {rest} more" if rest else "")
 
 

@@ -1,0 +1,184 @@
+"""Pages of a PDF in millimetres from the upper left corner, in black and white."""
+
+import logging
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from functools import partial
+from typing import Literal, NamedTuple
+
+from fpdf import FPDF
+from fpdf.drawing import PaintedPath
+from fpdf.enums import PathPaintRule, StrokeCapStyle, StrokeJoinStyle
+from fpdf.fonts import TTFFont
+from fpdf.prefs import ViewerPreferences
+
+from packdown.report.printing.fitting import LEADING, MM_BY_POINT, Fitted, Measure
+from packdown.report.printing.fonts import FALLBACKS, FAMILY, MISSING, font_files, plain
+
+__all__ = ["Box", "Canvas", "Point", "canvas"]
+
+NO_DATE = datetime(2000, 1, 1, tzinfo=UTC)
+"""Written into every document: with the time of day no two files would be the same."""
+BLACK, WHITE = "#000000", "#ffffff"
+_BASELINE = 0.95
+"""From the top of a line to the foot of its letters, in font sizes."""
+_CELL_BASELINE = 0.8
+"""The same for a cell of the PDF library that is one font size high."""
+
+Point = tuple[float, float]
+
+
+class Box(NamedTuple):
+    """A rectangle: its left and upper edge, its width and height, in millimetres."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+class Canvas:
+    """The pages of one document.
+
+    Parameters
+    ----------
+    pdf
+        The document with its fonts.
+    """
+
+    def __init__(self, pdf: FPDF) -> None:
+        self._pdf = pdf
+        self._widths: dict[tuple[str, bool], float] = {}
+        fonts = [font for font in pdf.fonts.values() if isinstance(font, TTFFont)]
+        self._known = frozenset().union(*(font.cmap for font in fonts))
+        self.missing: set[str] = set()
+        """Characters asked for that no font has."""
+
+    def new_page(self) -> None:
+        """Begin a page."""
+        self._pdf.add_page()
+
+    def sayable(self, text: str) -> str:
+        """Return a text as it can be printed: one line, with a sign for what no font has."""
+        told = plain(text)
+        strange = {sign for sign in told if ord(sign) not in self._known}
+        self.missing |= strange
+        return "".join(MISSING if sign in strange else sign for sign in told)
+
+    def measure(self, *, bold: bool) -> Measure:
+        """Return what tells the width of a text, in font sizes."""
+        return partial(self._width, bold=bold)
+
+    def _width(self, text: str, *, bold: bool) -> float:
+        key = (text, bold)
+        if key not in self._widths:
+            self._pdf.set_font(FAMILY, "B" if bold else "", 100)
+            self._widths[key] = self._pdf.get_string_width(text) / self._pdf.font_size
+        return self._widths[key]
+
+    def write(
+        self,
+        box: Box,
+        text: Fitted,
+        *,
+        bold: bool = False,
+        white: bool = False,
+        align: Literal["left", "middle", "right"] = "left",
+    ) -> None:
+        """Write fitted text from the top of a box down.
+
+        Parameters
+        ----------
+        box
+            Where.
+        text
+            The lines.
+        bold, white
+            How.
+        align
+            Where in the box each line is.
+        """
+        em = text.points * MM_BY_POINT
+        shift = {"left": 0.0, "middle": 0.5, "right": 1.0}[align]
+        for number, line in enumerate(text.lines):
+            slack = box.width - self._width(line, bold=bold) * em
+            baseline = box.y + (number * LEADING + _BASELINE) * em
+            self._pdf.set_xy(box.x + shift * slack, baseline - _CELL_BASELINE * em)
+            with self._pdf.local_context():  # else the font of one line may stay for the next
+                self._pdf.set_font(FAMILY, "B" if bold else "", text.points)
+                self._pdf.set_text_color(WHITE if white else BLACK)
+                self._pdf.cell(h=em, text=line)
+
+    def fill(self, rings: Sequence[Sequence[Point]], *, white: bool = False) -> None:
+        """Fill polygons as one; where two overlap, the colour stays."""
+        path = PaintedPath()
+        path.style.paint_rule = PathPaintRule.FILL_NONZERO
+        path.style.fill_color = WHITE if white else BLACK
+        for first, *others in rings:
+            path.move_to(*first)
+            for point in others:
+                path.line_to(*point)
+            path.close()
+        self._draw(path)
+
+    def line(self, points: Sequence[Point], width: float, *, white: bool = False) -> None:
+        """Draw a line with round ends and corners."""
+        path = PaintedPath()
+        path.style.paint_rule = PathPaintRule.STROKE
+        path.style.stroke_color = WHITE if white else BLACK
+        path.style.stroke_width = width
+        path.style.stroke_cap_style = StrokeCapStyle.ROUND
+        path.style.stroke_join_style = StrokeJoinStyle.ROUND
+        path.style.auto_close = False
+        path.move_to(*points[0])
+        for point in points[1:]:
+            path.line_to(*point)
+        self._draw(path)
+
+    def _draw(self, path: PaintedPath) -> None:
+        with self._pdf.drawing_context() as drawing:
+            drawing.add_item(path, clone=False)
+
+    def finish(self) -> bytes:
+        """Return the document; the same pages give the same bytes."""
+        log = logging.getLogger("fontTools.subset")
+        before = log.level
+        log.setLevel(logging.ERROR)  # it tells of tables that no printer needs
+        try:
+            return bytes(self._pdf.output())
+        finally:
+            log.setLevel(before)
+
+
+@contextmanager
+def canvas(paper_mm: tuple[float, float], title: str) -> Iterator[Canvas]:
+    """Open a document of one size of paper.
+
+    Parameters
+    ----------
+    paper_mm
+        Width and height.
+    title
+        What the window of a reader shows.
+    """
+    pdf = FPDF(unit="mm", format=paper_mm)
+    pdf.set_margin(0)
+    pdf.c_margin = 0
+    pdf.set_auto_page_break(auto=False)
+    pdf.alias_nb_pages("")  # a name may hold what stands for the number of pages
+    pdf.set_title(plain(title))
+    pdf.set_producer("Packdown")
+    pdf.set_creation_date(NO_DATE)
+    pdf.viewer_preferences = ViewerPreferences(print_scaling="None")
+    with font_files() as files:
+        for face, path in files.items():
+            pdf.add_font(face.family, face.style, path)
+        pdf.set_fallback_fonts(list(FALLBACKS), exact_match=False)
+        pdf.set_text_shaping(use_shaping_engine=True)
+        try:
+            yield Canvas(pdf)
+        finally:
+            for font in pdf.fonts.values():
+                if isinstance(font, TTFFont):
+                    font.ttfont.close()

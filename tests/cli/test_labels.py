@@ -1,0 +1,94 @@
+"""Printing labels from the command line: options, messages and the file that is written."""
+
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from packdown.cli import app
+from packdown.files import write_plan
+from packdown.model import short_id
+from support.label_plans import plan_with
+from support.pages import codes_in, drawn, opened
+
+RUN = CliRunner()
+
+
+def run(*words: str | Path) -> tuple[int, str, str]:
+    """Run a command; return its exit status, standard output and standard error."""
+    result = RUN.invoke(app, [str(word) for word in words])
+    if result.exception and not isinstance(result.exception, SystemExit):
+        raise result.exception
+    return result.exit_code, result.stdout, result.stderr
+
+
+@pytest.fixture(scope="module")
+def plan_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A plan of three packed containers."""
+    path = tmp_path_factory.mktemp("labels") / "plan.json"
+    write_plan(plan_with(3, ["One", "Two", "Three 倉"]), path)
+    return path
+
+
+def test_labels_are_written_beside_the_plan(plan_file: Path) -> None:
+    """One label a container; talk goes to standard error, and says what no font has."""
+    status, shown, said = run("labels", plan_file)
+    assert (status, shown) == (0, "")
+    assert "1 page" in said
+    assert "actual size" in said
+    assert "倉" in said
+    page = opened(plan_file.with_name("labels.pdf").read_bytes())[0]
+    assert {code.text for code in codes_in(drawn(page))} == {
+        short_id(f"box-{number}") for number in (1, 2, 3)
+    }
+
+
+def test_some_containers_on_another_sheet_from_another_label(
+    plan_file: Path, tmp_path: Path
+) -> None:
+    """All options together; the middle of label 30 of 65 is at 170.0 + 19.05 mm from the left."""
+    output = tmp_path / "some.pdf"
+    words = ("--sheet", "a4-65", "--start", "30", "--shift", "-0.5,1.5 mm", "--edges")
+    assert run("labels", plan_file, "-o", output, *words, "--containers", "box-2")[0] == 0
+    (code,) = codes_in(drawn(opened(output.read_bytes())[0]))
+    assert code.text == short_id("box-2")
+    left, top = 4.75 + 4 * 40.6 - 0.5, 10.7 + 5 * 21.2 + 1.5
+    assert left < code.where.left < code.where.right < left + 38.1
+    assert top < code.where.top < code.where.bottom < top + 21.2
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--sheet", "a4-9"), "letter-30"),
+        (("--start", "9"), "has 8 labels"),
+        (("--shift", "1"), "two lengths"),
+        (("--shift", "1,2,3"), "two lengths"),
+        (("--shift", "left,1"), "two lengths"),
+        (("--shift", "1,-11"), "at most 10 mm"),
+        (("--containers", "box-9"), "did you mean"),
+        (("-o", "labels.txt"), "one PDF file"),
+        (("-o", "nowhere/labels.pdf"), "cannot be written"),
+    ],
+)
+def test_wrong_use_is_told(plan_file: Path, words: tuple[str, ...], told: str) -> None:
+    """Exit status 2, what was expected, and no traceback."""
+    status, shown, said = run("labels", plan_file, *words)
+    assert (status, shown) == (2, "")
+    assert told in said
+
+
+def test_a_plan_that_fills_nothing_has_no_labels(tmp_path: Path) -> None:
+    """There is nothing to print."""
+    path = tmp_path / "plan.json"
+    write_plan(plan_with(1, fill=()), path)
+    status, _, said = run("labels", path)
+    assert status == 2
+    assert "fills no container" in said
+
+
+def test_a_missing_plan_is_named(tmp_path: Path) -> None:
+    """As for every command on plans."""
+    status, _, said = run("labels", tmp_path / "plan.json")
+    assert status == 2
+    assert "plan.json" in said
