@@ -14,7 +14,7 @@ from packdown.geometry import Cuboid, WayUp, cover_triangle
 from packdown.model import Container, Lining, Piece, Rules
 from packdown.packing import pack
 from packdown.packing.bounds import PackingBounds, container_bounds
-from packdown.packing.counting import Kind, Relaxation, Room
+from packdown.packing.bounds.counting import Clique, Kind, Relaxation, Room
 
 UNIT = 10_000  # um, the edge of one cell of the tiny instances
 
@@ -162,18 +162,26 @@ def test_bounds_never_exceed_the_best_found_by_trying_everything(seed: int) -> N
 
 
 def relaxed_by_force(
-    pieces: Sequence[tuple[Kind, int]], rooms: Sequence[Room], costs: Sequence[int]
+    pieces: Sequence[tuple[Kind, int]],
+    rooms: Sequence[Room],
+    costs: Sequence[int],
+    cliques: Sequence[Clique],
 ) -> int | None:
-    """Return the least cost over all assignments that keep to volumes and weights."""
+    """Return the least cost over all assignments that keep to volumes, weights and cliques."""
     best: int | None = None
     singles = [kind for kind, number in pieces for _ in range(number)]
     for homes in product(range(len(rooms)), repeat=len(singles)):
         fine = all(kind.fits[home] for kind, home in zip(singles, homes, strict=True))
         for site, room in enumerate(rooms):
             inside = [kind for kind, home in zip(singles, homes, strict=True) if home == site]
-            fine = fine and sum(kind.volumes_um3[site] for kind in inside) <= room.volume_um3
+            for row in range(2):
+                taken = sum(kind.takes_um3[row][site] for kind in inside)
+                fine = fine and taken <= room.volume_um3
             fine = fine and sum(kind.weight_g for kind in inside) <= room.payload_g
-            fine = fine and sum(kind.central[site] for kind in inside) <= 1
+            for clique in cliques:
+                if clique.site == site:
+                    single = sum(kind in clique.kinds for kind in inside)
+                    fine = fine and single + len({*inside} & {*clique.whole}) <= 1
         cost = sum(costs[site] for site in set(homes))
         if fine and (best is None or cost < best):
             best = cost
@@ -191,18 +199,23 @@ def test_the_relaxation_is_solved_exactly(seed: int) -> None:
     pieces = [
         (
             Kind(
+                number=number,
                 weight_g=rng.randint(1, 7),
-                volumes_um3=tuple(rng.randint(1, 7) for _ in range(sites)),
+                takes_um3=tuple(tuple(rng.randint(1, 7) for _ in range(sites)) for _ in range(2)),
                 fits=tuple(rng.random() < 0.8 for _ in range(sites)),
-                central=tuple(rng.random() < 0.2 for _ in range(sites)),
             ),
             rng.randint(1, 2),
         )
-        for _ in range(4)
+        for number in range(4)
     ]
+    cliques = []
+    for site in range(sites):
+        inside = [kind for kind, _ in pieces if kind.fits[site] and rng.random() < 0.4]
+        cut = rng.randint(0, len(inside))
+        cliques.append(Clique(site=site, kinds=tuple(inside[:cut]), whole=tuple(inside[cut:])))
     costs = [rng.randint(1, 30) for _ in range(sites)]
-    relaxation = Relaxation(dict(pieces), rooms, ())
-    assert relaxation.least(costs, 5.0) == relaxed_by_force(pieces, rooms, costs)
+    relaxation = Relaxation(dict(pieces), rooms, (), cliques)
+    assert relaxation.least(costs, 5.0) == relaxed_by_force(pieces, rooms, costs, cliques)
 
 
 @pytest.mark.parametrize("limit", [0.001, 0.02, 0.05, 0.1])
@@ -214,12 +227,7 @@ def test_an_unfinished_search_gives_no_more_than_was_proved(limit: float) -> Non
         first, second = sorted(rng.sample(range(150, 850), 2))
         for part in (first, second - first, 1_000 - second):
             numbers[
-                Kind(
-                    weight_g=1,
-                    volumes_um3=(part,) * 14,
-                    fits=(True,) * 14,
-                    central=(False,) * 14,
-                )
+                Kind(number=part, weight_g=1, takes_um3=((part,) * 14,), fits=(True,) * 14)
             ] += 1
     rooms = [Room(volume_um3=1_000, payload_g=30)] * 14
     least = Relaxation(numbers, rooms, [range(14)]).least([1] * 14, limit)
@@ -284,10 +292,11 @@ def test_clearance_takes_room() -> None:
     """Four plates of 4 x 4 x 1 fill a box of 8 x 8 x 1, but not with one unit between them."""
     pieces = [block(f"p{index}", 4, 4, 1) for index in range(4)]
     close = [box(f"box-{index}", 8, 8, 1) for index in range(2)]
-    clear = [box(f"box-{index}", 10, 10, 1, clearance=1) for index in range(2)]
+    clear = [box(f"box-{index}", 10, 10, 1, clearance=1) for index in range(4)]
     assert packed_bounds(pieces, close).containers == 1
-    # 4 inflated plates need 4 * 25 * 1 = 100 > 9 * 9 * 1 = 81
-    assert packed_bounds(pieces, clear).containers == 2
+    # two plates side by side take 4 + 1 + 4 = 9 > 10 - 2 = 8 between the walls
+    assert packed_bounds(pieces, clear).containers == 4
+    assert not packed_bounds(pieces, clear[:3]).feasible
     # pieces of one build can stay joined, without clearance between them
     joined = [replace(piece, build="hall") for piece in pieces]
     assert packed_bounds(joined, clear).containers == 1

@@ -13,7 +13,7 @@ from math import gcd
 
 from ortools.sat.python import cp_model
 
-__all__ = ["Kind", "Relaxation", "Room"]
+__all__ = ["Clique", "Kind", "Relaxation", "Room"]
 
 EXACT = 2**50
 """Sums of scaled figures stay below this: exact as 64-bit integers and as floats."""
@@ -25,14 +25,14 @@ class Kind:
 
     Parameters
     ----------
+    number
+        Tells kinds apart that differ in nothing else.
     weight_g
         Weight of one piece.
-    volumes_um3
-        Room that one piece certainly takes in each container.
+    takes_um3
+        Room that one piece certainly takes in each container, by each of some measures.
     fits
         Whether it fits into each container alone.
-    central
-        Whether it certainly covers the middle of each container.
     apart
         The groups of which a container holds no two. With each goes the unit whose pieces may
         share an item and so a container, or None for a piece that is an item of its own.
@@ -40,10 +40,10 @@ class Kind:
         The groups of which all are in one container.
     """
 
+    number: int
     weight_g: int
-    volumes_um3: tuple[int, ...]
+    takes_um3: tuple[tuple[int, ...], ...]
     fits: tuple[bool, ...]
-    central: tuple[bool, ...]
     apart: tuple[tuple[int, str | None], ...] = ()
     together: tuple[int, ...] = ()
 
@@ -54,6 +54,25 @@ class Room:
 
     volume_um3: int
     payload_g: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clique:
+    """What one container, by index, holds one of at most.
+
+    Parameters
+    ----------
+    site
+        The container.
+    kinds
+        Kinds of which it holds one piece.
+    whole
+        Kinds of which it may hold several pieces, but then none of the others.
+    """
+
+    site: int
+    kinds: tuple[Kind, ...]
+    whole: tuple[Kind, ...] = ()
 
 
 class Relaxation:
@@ -67,10 +86,19 @@ class Relaxation:
         What each container holds.
     alike
         Groups of containers, by index, that can be exchanged for each other.
+    cliques
+        What some containers hold one of at most.
+    fewest
+        Number of containers that are known to be needed.
     """
 
     def __init__(
-        self, numbers: Mapping[Kind, int], rooms: Sequence[Room], alike: Iterable[Sequence[int]]
+        self,
+        numbers: Mapping[Kind, int],
+        rooms: Sequence[Room],
+        alike: Iterable[Sequence[int]],
+        cliques: Iterable[Clique] = (),
+        fewest: int = 0,
     ) -> None:
         self._numbers = numbers
         self._rooms = rooms
@@ -83,12 +111,14 @@ class Relaxation:
             if kind.fits[site]
         }
         self._place_all()
-        self._limit_volume()
+        self._limit_room()
         self._limit_weight()
-        self._one_in_the_middle()
+        self._hold_one(cliques)
         self._keep_apart()
         self._keep_together()
         self._break_symmetry(alike)
+        if fewest:
+            self._model.add(cp_model.LinearExpr.sum(self._used) >= fewest)
 
     def least(self, costs: Sequence[int], limit: float) -> int | None:
         """Return a lower bound on the cost of the containers used, or None if nothing works.
@@ -132,13 +162,14 @@ class Relaxation:
             homes = [self._counts[kind, site] for site, fits in enumerate(kind.fits) if fits]
             self._model.add(cp_model.LinearExpr.sum(homes) == number)
 
-    def _limit_volume(self) -> None:
-        needed = sum(max(kind.volumes_um3, default=0) * n for kind, n in self._numbers.items())
-        unit = -(-max(needed, sum(room.volume_um3 for room in self._rooms), 1) // EXACT)
-        self._limit(
-            [tuple(volume // unit for volume in kind.volumes_um3) for kind in self._numbers],
-            [-(-room.volume_um3 // unit) for room in self._rooms],
-        )
+    def _limit_room(self) -> None:
+        for rows in zip(*(kind.takes_um3 for kind in self._numbers), strict=True):
+            needed = sum(max(row) * n for row, n in zip(rows, self._numbers.values(), strict=True))
+            unit = -(-max(needed, sum(room.volume_um3 for room in self._rooms), 1) // EXACT)
+            self._limit(
+                [tuple(takes // unit for takes in row) for row in rows],
+                [-(-room.volume_um3 // unit) for room in self._rooms],
+            )
 
     def _limit_weight(self) -> None:
         self._limit(
@@ -161,10 +192,14 @@ class Relaxation:
         )
         self._model.add(self._sum(self._used, supplies) >= total)
 
-    def _one_in_the_middle(self) -> None:
-        for site in range(len(self._rooms)):
-            central = [kind for kind in self._in(site) if kind.central[site]]
-            counts = [self._counts[kind, site] for kind in central]
+    def _hold_one(self, cliques: Iterable[Clique]) -> None:
+        present: dict[tuple[Kind, int], cp_model.IntVar] = {}
+        for clique in cliques:
+            counts = [self._counts[kind, clique.site] for kind in clique.kinds]
+            for key in ((kind, clique.site) for kind in clique.whole):
+                if key not in present:
+                    (present[key],) = self._presence("", key[:1], clique.site)
+                counts.append(present[key])
             self._model.add(cp_model.LinearExpr.sum(counts) <= 1)
 
     def _keep_apart(self) -> None:
@@ -184,7 +219,7 @@ class Relaxation:
     def _presence(
         self, unit: str | None, kinds: Sequence[Kind], site: int
     ) -> list[cp_model.IntVar]:
-        """Return variables whose sum is how much of a unit of a group a container holds."""
+        """Return variables whose sum is how much of a unit of kinds a container holds."""
         here = [kind for kind in kinds if kind.fits[site]]
         if unit is None:
             return [self._counts[kind, site] for kind in here]
