@@ -90,6 +90,15 @@ class Relaxation:
         What some containers hold one of at most.
     fewest
         Number of containers that are known to be needed.
+
+    Attributes
+    ----------
+    model
+        The model; more can be added to it.
+    used
+        For each container, whether it is used.
+    counts
+        How many of each kind are in each container, by index; only where a kind fits.
     """
 
     def __init__(
@@ -102,10 +111,10 @@ class Relaxation:
     ) -> None:
         self._numbers = numbers
         self._rooms = rooms
-        self._model = cp_model.CpModel()
-        self._used = [self._model.new_bool_var("") for _ in rooms]
-        self._counts = {
-            (kind, site): self._model.new_int_var(0, number, "")
+        self.model = cp_model.CpModel()
+        self.used = [self.model.new_bool_var("") for _ in rooms]
+        self.counts = {
+            (kind, site): self.model.new_int_var(0, number, "")
             for kind, number in numbers.items()
             for site in range(len(rooms))
             if kind.fits[site]
@@ -118,7 +127,7 @@ class Relaxation:
         self._keep_together()
         self._break_symmetry(alike)
         if fewest:
-            self._model.add(cp_model.LinearExpr.sum(self._used) >= fewest)
+            self.model.add(cp_model.LinearExpr.sum(self.used) >= fewest)
 
     def least(self, costs: Sequence[int], limit: float) -> int | None:
         """Return a lower bound on the cost of the containers used, or None if nothing works.
@@ -136,16 +145,16 @@ class Relaxation:
             If the solver rejects the model: a fault of the program.
         """
         unit = max(1, gcd(*costs), -(-sum(costs) // EXACT))
-        self._model.minimize(self._sum(self._used, [cost // unit for cost in costs]))
+        self.model.minimize(self._sum(self.used, [cost // unit for cost in costs]))
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = 0
         solver.parameters.max_deterministic_time = limit
-        status = solver.solve(self._model)
+        status = solver.solve(self.model)
         if status == cp_model.INFEASIBLE:
             return None
         if status == cp_model.MODEL_INVALID:
-            raise RuntimeError(f"invalid counting model: {self._model.validate()}")
+            raise RuntimeError(f"invalid counting model: {self.model.validate()}")
         # Optimal, feasible or unknown: the bound holds all the same. It is of whole numbers, so
         # rounding to the nearest takes off no more than the noise of a float.
         return round(max(0.0, solver.best_objective_bound)) * unit
@@ -159,8 +168,8 @@ class Relaxation:
 
     def _place_all(self) -> None:
         for kind, number in self._numbers.items():
-            homes = [self._counts[kind, site] for site, fits in enumerate(kind.fits) if fits]
-            self._model.add(cp_model.LinearExpr.sum(homes) == number)
+            homes = [self.counts[kind, site] for site, fits in enumerate(kind.fits) if fits]
+            self.model.add(cp_model.LinearExpr.sum(homes) == number)
 
     def _limit_room(self) -> None:
         for rows in zip(*(kind.takes_um3 for kind in self._numbers), strict=True):
@@ -182,25 +191,25 @@ class Relaxation:
         demand = dict(zip(self._numbers, demands, strict=True))
         for site, supply in enumerate(supplies):
             kinds = self._in(site)
-            counts = [self._counts[kind, site] for kind in kinds]
+            counts = [self.counts[kind, site] for kind in kinds]
             taken = self._sum(counts, [demand[kind][site] for kind in kinds])
-            self._model.add(taken <= supply * self._used[site])
+            self.model.add(taken <= supply * self.used[site])
         total = sum(
             number
             * min((demand[kind][site] for site, fits in enumerate(kind.fits) if fits), default=0)
             for kind, number in self._numbers.items()
         )
-        self._model.add(self._sum(self._used, supplies) >= total)
+        self.model.add(self._sum(self.used, supplies) >= total)
 
     def _hold_one(self, cliques: Iterable[Clique]) -> None:
         present: dict[tuple[Kind, int], cp_model.IntVar] = {}
         for clique in cliques:
-            counts = [self._counts[kind, clique.site] for kind in clique.kinds]
+            counts = [self.counts[kind, clique.site] for kind in clique.kinds]
             for key in ((kind, clique.site) for kind in clique.whole):
                 if key not in present:
                     (present[key],) = self._presence("", key[:1], clique.site)
                 counts.append(present[key])
-            self._model.add(cp_model.LinearExpr.sum(counts) <= 1)
+            self.model.add(cp_model.LinearExpr.sum(counts) <= 1)
 
     def _keep_apart(self) -> None:
         groups: dict[int, dict[str | None, list[Kind]]] = defaultdict(lambda: defaultdict(list))
@@ -214,7 +223,7 @@ class Relaxation:
                     for unit, kinds in units.items()
                     for variable in self._presence(unit, kinds, site)
                 ]
-                self._model.add(cp_model.LinearExpr.sum(present) <= 1)
+                self.model.add(cp_model.LinearExpr.sum(present) <= 1)
 
     def _presence(
         self, unit: str | None, kinds: Sequence[Kind], site: int
@@ -222,10 +231,10 @@ class Relaxation:
         """Return variables whose sum is how much of a unit of kinds a container holds."""
         here = [kind for kind in kinds if kind.fits[site]]
         if unit is None:
-            return [self._counts[kind, site] for kind in here]
-        present = self._model.new_bool_var("")
+            return [self.counts[kind, site] for kind in here]
+        present = self.model.new_bool_var("")
         for kind in here:
-            self._model.add(self._counts[kind, site] <= self._numbers[kind] * present)
+            self.model.add(self.counts[kind, site] <= self._numbers[kind] * present)
         return [present]
 
     def _keep_together(self) -> None:
@@ -234,16 +243,16 @@ class Relaxation:
             for group in kind.together:
                 groups[group].append(kind)
         for kinds in groups.values():
-            homes = [self._model.new_bool_var("") for _ in self._rooms]
-            self._model.add_exactly_one(homes)
+            homes = [self.model.new_bool_var("") for _ in self._rooms]
+            self.model.add_exactly_one(homes)
             for site, home in enumerate(homes):
                 for kind in kinds:
                     if kind.fits[site]:
-                        self._model.add(self._counts[kind, site] == self._numbers[kind] * home)
+                        self.model.add(self.counts[kind, site] == self._numbers[kind] * home)
                     else:
-                        self._model.add(home == 0)
+                        self.model.add(home == 0)
 
     def _break_symmetry(self, alike: Iterable[Sequence[int]]) -> None:
         for group in alike:
             for first, second in pairwise(group):
-                self._model.add_implication(self._used[second], self._used[first])
+                self.model.add_implication(self.used[second], self.used[first])

@@ -9,7 +9,14 @@ from packdown.packing.bounds.shapes import Thing, shape_of_item, shape_of_piece
 from packdown.packing.bounds.task import Task
 from packdown.packing.bounds.tightest import in_line, slabs
 
-__all__ = ["NamedBounds", "PackingBounds", "container_bounds", "item_bounds", "named_bounds"]
+__all__ = [
+    "NamedBounds",
+    "PackingBounds",
+    "container_bounds",
+    "item_bounds",
+    "named_bounds",
+    "things_of",
+]
 
 LIMIT = 0.2
 """Deterministic time for each of the three figures, roughly in seconds."""
@@ -96,7 +103,7 @@ def item_bounds(problem: PackingProblem, *, limit: float = LIMIT) -> PackingBoun
     limit
         Deterministic time for each figure. A small limit weakens the bounds, never breaks them.
     """
-    return _bounds(Task(_items(problem), problem.containers, problem.rules), limit)
+    return _bounds(Task(Counter(things_of(problem)), problem.containers, problem.rules), limit)
 
 
 def _bounds(task: Task, limit: float) -> PackingBounds:
@@ -148,7 +155,7 @@ def named_bounds(problem: PackingProblem) -> NamedBounds | None:
     NamedBounds or None
         None if one of them proves that the containers do not hold all items.
     """
-    task = Task(_items(problem), problem.containers, problem.rules)
+    task = Task(Counter(things_of(problem)), problem.containers, problem.rules)
     line = tuple(sort.by(in_line(sort.grown), sort.grown) for sort in task.sorts)
     slab = tuple(sort.by(slabs(sort.grown), sort.grown) for sort in task.sorts)
     figures = {
@@ -165,10 +172,11 @@ def named_bounds(problem: PackingProblem) -> NamedBounds | None:
     return NamedBounds(**numbers)
 
 
-def _items(problem: PackingProblem) -> Counter[Thing]:
+def things_of(problem: PackingProblem) -> list[Thing]:
+    """Return each item of a problem as the bounds see it."""
     rules = problem.rules
     apart, together = _memberships(rules.keep_apart), _memberships(rules.keep_together)
-    return Counter(
+    return [
         Thing(
             shape=shape_of_item(item),
             weight_g=item.weight_g,
@@ -176,7 +184,7 @@ def _items(problem: PackingProblem) -> Counter[Thing]:
             together=tuple(sorted({group for piece in item.pieces for group in together[piece]})),
         )
         for item in problem.items
-    )
+    ]
 
 
 def _memberships(groups: Iterable[Collection[str]]) -> defaultdict[str, list[int]]:

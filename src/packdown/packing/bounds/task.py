@@ -145,10 +145,10 @@ class Task:
 
     def least(self, limit: float) -> list[int] | None:
         """Return the least containers, volume and tare, or None if nothing works."""
-        fewest = _most([self.fewest(self.rows), self.fewest_by_weight(), self.largest_clique()])
-        if fewest is None or fewest > len(self.containers):
+        fewest = self.fewest_by_all()
+        if fewest is None:
             return None
-        relaxation = self._relaxation(fewest)
+        relaxation = self.relaxation(fewest)
         figures = []
         for costs in (
             [1] * len(self.containers),
@@ -161,7 +161,13 @@ class Task:
             figures.append(least)
         return [max(fewest, figures[0]), *figures[1:]]
 
-    def _relaxation(self, fewest: int) -> Relaxation:
+    def fewest_by_all(self) -> int | None:
+        """Return the most that is proved without a solver, or None if nothing works."""
+        fewest = _most([self.fewest(self.rows), self.fewest_by_weight(), self.largest_clique()])
+        return None if fewest is None or fewest > len(self.containers) else fewest
+
+    def relaxation(self, fewest: int) -> Relaxation:
+        """Return the counting model of all rows, weights, cliques and groups."""
         kinds = [self._kind(index) for index in range(len(self.things))]
         alike: dict[object, list[int]] = defaultdict(list)
         for index, container in enumerate(self.containers):
