@@ -21,6 +21,7 @@ from packdown.geometry import (
     face_contact,
     inside_hull,
     lowest_faces,
+    meeting_face,
     overlap,
     plan_of,
     rests_on,
@@ -163,3 +164,18 @@ def test_inside_hull_is_exact() -> None:
     on_edge = (Fraction(1) + Fraction(999_999, 7), Fraction(333_332, 7))
     assert inside_hull(on_edge, feet)
     assert not inside_hull((on_edge[0], on_edge[1] - Fraction(1, 10**9)), feet)
+
+
+def test_meeting_face_is_the_box_of_all_contacts() -> None:
+    """A wall touches a stepped side at two heights in one plane; between them is air."""
+    stepped = (Cuboid(0, 0, 0, 10, 8, 2), Cuboid(0, 0, 2, 6, 8, 5), Cuboid(0, 0, 5, 10, 8, 9))
+    wall = (Cuboid(10, 3, 1, 12, 20, 7),)
+    assert meeting_face(stepped, wall, 0) == Cuboid(10, 3, 1, 10, 8, 7)
+    assert meeting_face(wall, stepped, 0) == Cuboid(10, 3, 1, 10, 8, 7)
+
+
+def test_meeting_face_of_covers_that_overlap() -> None:
+    """Where nothing touches, it is flat in the middle of what the boxes share, or of the gap."""
+    one, two = (Cuboid(0, 0, 0, 10, 10, 10),), (Cuboid(6, 2, 0, 20, 8, 10),)
+    assert meeting_face(one, two, 0) == Cuboid(8, 2, 0, 8, 8, 10)
+    assert meeting_face(one, (Cuboid(14, 2, 0, 20, 8, 10),), 0) == Cuboid(12, 2, 0, 12, 8, 10)

@@ -8,6 +8,7 @@ from packdown.geometry.contact import (
     face_contact,
     inside_hull,
     lowest_faces,
+    meeting_face,
     plan_of,
     rests_on,
 )
@@ -62,6 +63,7 @@ __all__ = [
     "footprint_overlap",
     "inside_hull",
     "lowest_faces",
+    "meeting_face",
     "overlap",
     "plan_of",
     "rests_on",

@@ -15,6 +15,7 @@ __all__ = [
     "face_contact",
     "inside_hull",
     "lowest_faces",
+    "meeting_face",
     "rests_on",
 ]
 
@@ -96,6 +97,28 @@ def face_contact(a: Iterable[Cuboid], b: Sequence[Cuboid]) -> dict[Direction, in
                     side = high if one[axis + 3] == two[axis] else low
                     found[side] = found.get(side, 0) + area
     return found
+
+
+def meeting_face(a: Sequence[Cuboid], b: Sequence[Cuboid], axis: int) -> Cuboid:
+    """Return where two solids touch across an axis: the bounding box of all their contacts.
+
+    Where slanted sides meet inside the steps of their covers, and so nothing touches, it is what
+    the bounding boxes of both share, flat in its middle.
+    """
+    others = [other for other in range(3) if other != axis]
+    found = []
+    for one in a:
+        for two in b:
+            low = [max(one[k], two[k]) for k in range(3)]
+            high = [min(one[k + 3], two[k + 3]) for k in range(3)]
+            if low[axis] == high[axis] and all(low[k] < high[k] for k in others):
+                found.append(Cuboid(*low, *high))
+    if found:
+        return bounds(found)
+    one, two = bounds(a), bounds(b)
+    ends = [sorted((max(one[k], two[k]), min(one[k + 3], two[k + 3]))) for k in range(3)]
+    ends[axis] = [sum(ends[axis]) // 2] * 2
+    return Cuboid(*(end[0] for end in ends), *(end[1] for end in ends))
 
 
 def drop_height(
