@@ -1,6 +1,6 @@
 """Sub-assemblies as items: their solid, weight, balance, and how they may lie."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
@@ -26,11 +26,15 @@ from packdown.model import (
     grown,
     merged_solid,
 )
+from packdown.teardown.collapse import collapse
 from packdown.teardown.graph import BuildGraph, bits, graph_of
 from packdown.teardown.room import Room
 from packdown.teardown.strength import holds
 
 __all__ = ["Assembler", "assemble"]
+
+#: Part of a load that a linear program may miss by rounding.
+SLACK = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,24 +69,35 @@ class Assembler:
         self.key_weight_g = key_weight_g
         self._outlines: dict[int, _Outline] = {}
         self._lies: dict[tuple[int, WayUp], bool] = {}
+        self._carries: dict[tuple[int, WayUp], bool] = {}
 
     def fits(self, mask: int, rooms: Sequence[Room]) -> bool:
-        """Whether a sub-assembly is connected and lies safely in some room."""
+        """Whether a sub-assembly is connected and lies in some room; see `can_lie`."""
+        return any(self._ways_into(mask, rooms))
+
+    def is_carried(self, mask: int, rooms: Sequence[Room]) -> bool:
+        """Whether a sub-assembly also stands still in a way that some room admits."""
+        return any(self.carries(mask, way) for way in self._ways_into(mask, rooms))
+
+    def _ways_into(self, mask: int, rooms: Sequence[Room]) -> Iterator[WayUp]:
         size = self.graph.box(mask).size
         if not any(_may_admit(room, size) for room in rooms):
-            return False
+            return
         if not self.graph.is_connected(mask):
-            return False
+            return
         outline = self._outline(mask)
-        return any(
-            room.admits(outline.box.size, outline.weight_g, way, magnets=outline.magnets)
-            and self.can_lie(mask, way)
-            for way in outline.ways
-            for room in rooms
-        )
+        for way in outline.ways:
+            if any(
+                room.admits(outline.box.size, outline.weight_g, way, magnets=outline.magnets)
+                for room in rooms
+            ) and self.can_lie(mask, way):
+                yield way
 
     def can_lie(self, mask: int, way: WayUp) -> bool:
-        """Whether a sub-assembly stands and holds together in an allowed way up."""
+        """Whether a sub-assembly stands and holds together in an allowed way up, at first sight.
+
+        Some that can still collapse: `carries` tells, at the cost of a linear program.
+        """
         key = (mask, way)
         if key not in self._lies:
             self._lies[key] = _stands(self._outline(mask), way) and holds(
@@ -90,12 +105,21 @@ class Assembler:
             )
         return self._lies[key]
 
+    def carries(self, mask: int, way: WayUp) -> bool:
+        """Whether a sub-assembly that can lie in a way up does not collapse there."""
+        key = (mask, way)
+        if key not in self._carries:
+            most = self.settings.shock_factor
+            load = collapse(self.graph, mask, way, most).load
+            self._carries[key] = load >= most * (1 - SLACK)
+        return self._carries[key]
+
     def item(self, mask: int) -> Item | None:
         """Return the item of a sub-assembly, or None if it is none; see `assemble`."""
         if not self.graph.is_connected(mask):
             return None
         possible = self._outline(mask).ways
-        ways = tuple(way for way in possible if self.can_lie(mask, way))
+        ways = tuple(way for way in possible if self.can_lie(mask, way) and self.carries(mask, way))
         if not ways and mask.bit_count() == 1:
             ways = possible
         return self._item(mask, ways) if ways else None

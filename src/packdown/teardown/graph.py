@@ -9,7 +9,7 @@ from math import lcm
 from packdown.geometry import Cuboid, Direction, Solid, bounds, face_contact, volume
 from packdown.model import Build, Joint
 
-__all__ = ["BuildGraph", "bits", "components", "graph_of", "neighbours"]
+__all__ = ["BuildGraph", "bits", "centroid", "components", "graph_of", "neighbours"]
 
 
 def bits(mask: int) -> Iterator[int]:
@@ -67,7 +67,7 @@ class BuildGraph:
         )
         self.planes = self._planes()
         self._held: dict[Direction, list[int]] = {}
-        centroids = [_centroid(piece.cuboids_um) for piece in build.pieces]
+        centroids = [centroid(piece.cuboids_um) for piece in build.pieces]
         self.moment_unit = lcm(*(value.denominator for point in centroids for value in point))
         self.moments = tuple(
             tuple(int(value * piece.weight_g * self.moment_unit) for value in point)
@@ -184,7 +184,8 @@ def _may_touch(a: Cuboid, b: Cuboid) -> bool:
     )
 
 
-def _centroid(solid: Solid) -> tuple[Fraction, Fraction, Fraction]:
+def centroid(solid: Solid) -> tuple[Fraction, Fraction, Fraction]:
+    """Return the centre of gravity of a solid."""
     x, y, z = (
         Fraction(sum(c.volume * (c[axis] + c[axis + 3]) for c in solid), 2 * volume(solid))
         for axis in range(3)

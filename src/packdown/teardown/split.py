@@ -26,7 +26,8 @@ def split(
 
     Windows of the build are cut in two along planes of its joints until all that is left whole
     fits; of all such cuts the cheapest are taken, then merged and exchanged where that saves
-    more. Pieces held by fixed joints stay together.
+    more. Pieces held by fixed joints stay together. What is chosen is then proved to carry its
+    load; sub-assemblies that collapse are left out, and the choice is made anew.
 
     Parameters
     ----------
@@ -48,8 +49,12 @@ def split(
     """
     assembler = Assembler(build, settings, key_weight_g)
     windows = Windows(assembler, rooms_of(containers, rules), rules.place_s, limit)
-    start = windows.improved(windows.leaves(windows.graph.all))
-    return windows.result(_refined(windows, start) if refine else start)
+    while True:
+        parts = windows.improved(windows.leaves(windows.graph.all))
+        if refine:
+            parts = _refined(windows, parts)
+        if windows.all_carried(parts):
+            return windows.result(parts)
 
 
 def _refined(windows: Windows, parts: list[int]) -> list[int]:

@@ -79,6 +79,18 @@ class Windows:
             self._whole[mask] = self.assembler.fits(mask, self.rooms) and self._allowed(mask)
         return self._whole[mask]
 
+    def all_carried(self, parts: Iterable[int]) -> bool:
+        """Whether no part collapses; what does is from now on nothing that can stay whole."""
+        weak = [
+            part
+            for part in parts
+            if self.whole(part) and not self.assembler.is_carried(part, self.rooms)
+        ]
+        if weak:
+            self._whole.update(dict.fromkeys(weak, False))
+            self._best.clear()
+        return not weak
+
     def _allowed(self, mask: int) -> bool:
         if self.limit is None:
             return True
