@@ -245,6 +245,14 @@ JOINTS = (
         "b1 would bend off upright: 4.7 mN m, held with 4 mN m",
         with_joint(GOOD, "w1+b1", bends_mnm=4),
     ),
+    # About the front of the floor, 20 g of balcony turn 8 mm out, 30 g of wall 4 mm in; a key 4 mm
+    # in holds them back with 29 g, and 2.9 x (20 x 8 - 30 x 4) = 29 x 4.
+    Break(
+        "equilibrium",
+        "a wall that its balcony turns over",
+        "carries 2.90 times its weight upright, not 3 times",
+        with_joint(GOOD, "f1+w1", holds_g=29, bends_mnm=0),
+    ),
 )
 
 CONTENTS = (*REFERENCES, *CONSERVATION, *SHAPES, *JOINTS)

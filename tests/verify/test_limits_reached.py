@@ -27,6 +27,8 @@ REACHED = {
     "stack limit": with_container(GOOD, "box", stack_limit_g=341),
     "load": with_item(GOOD, "d1", carry_limit_g=40),
     "joint": with_joint(GOOD, "w1+b1", holds_g=60),
+    # A key 4 mm in balances 3 x (20 g x 8 mm - 30 g x 4 mm).
+    "wall turned over": with_joint(GOOD, "f1+w1", holds_g=30, bends_mnm=0),
     # 3 x 20 g, 8 mm out: 4.7 mN m.
     "moment": with_joint(GOOD, "w1+b1", bends_mnm=5),
     "clearance": with_spot(GOOD, "s1", (8, 2, 0)),

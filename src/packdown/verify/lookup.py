@@ -146,6 +146,16 @@ class Lookup:
         )
 
     @cached_property
+    def packed_sub_assemblies(self) -> tuple[Loaded, ...]:
+        """The sub-assemblies that have a place, and a piece that is known."""
+        return tuple(
+            loaded
+            for load in self.loads
+            for loaded in load.items
+            if loaded.item.kind is ItemKind.SUB_ASSEMBLY and self.pieces_of(loaded.item)
+        )
+
+    @cached_property
     def build_pieces(self) -> dict[str, frozenset[str]]:
         """Ids of the pieces of each build."""
         return {

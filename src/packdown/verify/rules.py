@@ -3,6 +3,7 @@
 from packdown.model import Plan
 from packdown.verify import (
     carrying,
+    equilibrium,
     limits,
     objective,
     placing,
@@ -158,6 +159,11 @@ RULES: tuple[Rule, ...] = tuple(
             "leverage",
             "The kept joints bear the moment of what hangs beyond them, with the shock of transit.",
             strength.joints_are_not_bent,
+        ),
+        (
+            "equilibrium",
+            "Forces in balance carry every packed sub-assembly, with the shock of transit.",
+            equilibrium.sub_assemblies_are_carried,
         ),
         (
             "footing",

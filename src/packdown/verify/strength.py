@@ -18,8 +18,8 @@ from packdown.geometry import (
     rotate_cuboid,
     rotate_vector,
 )
-from packdown.model import ItemKind, Joint, JointKind, JointState, Piece
-from packdown.verify.lookup import Loaded, Lookup
+from packdown.model import Joint, JointKind, JointState, Piece
+from packdown.verify.lookup import Lookup
 from packdown.verify.report import Broken
 
 __all__ = [
@@ -106,7 +106,7 @@ def sub_assemblies_hold(lookup: Lookup) -> Broken:
     the theorem of Ford and Fulkerson (1956), Canadian Journal of Mathematics 8, 399-404, this is
     so exactly if no set of pieces pulls harder than the joints around it hold.
     """
-    for loaded in _packed_sub_assemblies(lookup):
+    for loaded in lookup.packed_sub_assemblies:
         pieces = lookup.pieces_of(loaded.item)
         graph = _flow_network(lookup, pieces, loaded.place.way_up)
         needed = lookup.plan.rules.shock_factor * sum(piece.weight_g for piece in pieces)
@@ -125,7 +125,7 @@ def joints_are_not_bent(lookup: Lookup) -> Broken:
     Where pieces lie wholly beyond a plane, stand on nothing, and only joints in that plane hold
     them, these joints must bear the moment of their weight, times the shock factor, about it.
     """
-    for loaded in _packed_sub_assemblies(lookup):
+    for loaded in lookup.packed_sub_assemblies:
         pieces = {piece.id: piece for piece in lookup.pieces_of(loaded.item)}
         solids = {
             name: [rotate_cuboid(c, loaded.place.way_up, 0) for c in piece.cuboids_um]
@@ -191,16 +191,7 @@ def _along(axis: int, length: int) -> Vector:
 
 def sub_assemblies_stand(lookup: Lookup) -> Broken:
     """Yield packed sub-assemblies that would tip over their own lowest faces."""
-    for loaded in _packed_sub_assemblies(lookup):
+    for loaded in lookup.packed_sub_assemblies:
         x, y, _ = loaded.centre
         if not inside_hull((x, y), lowest_faces(loaded.cuboids)):
             yield loaded.id, f"tips over its own footing {loaded.place.way_up}"
-
-
-def _packed_sub_assemblies(lookup: Lookup) -> list[Loaded]:
-    return [
-        loaded
-        for load in lookup.loads
-        for loaded in load.items
-        if loaded.item.kind is ItemKind.SUB_ASSEMBLY and lookup.pieces_of(loaded.item)
-    ]
