@@ -159,3 +159,41 @@ def test_interrupting_keeps_the_best_plan(tmp_path: Path) -> None:
     assert process.returncode in {0, 1}
     assert "Stopped early" in said
     assert run("verify", folder / "plan.json")[0] == 0
+
+
+PIER = """[builds.pier]
+name = "Pier"
+units = [
+    { id = "foot", size = ["6 cm", "6 cm", "2 cm"], weight = "300 g", at = ["0 cm", "0 cm"] },
+    { id = "post", size = ["6 cm", "6 cm", "1 cm"], weight = "90 g", at = ["0 cm", "0 cm"] },
+    { id = "arm", size = ["6 cm", "6 cm", "1 cm"], weight = "40 g", at = ["6 cm", "0 cm", "2 cm"] },
+]
+joints = [
+    { between = ["foot", "post"], kind = "stacked" },
+    { between = ["post", "arm"], kind = "magnetic", connections = 2 },
+]
+"""
+
+
+def test_what_must_not_travel_is_told_by_check_and_by_plan(small: Path) -> None:
+    """An arm of 40 g, 60 mm long, on two magnets that bear 14 mN m: 11.8 at rest, 35.3 at 3 g.
+
+    Lifted off the foot, post and arm lie flat. For transport the plan parts the pier so; for the
+    shelf it stays whole, and the plan says so.
+    """
+    (small / "builds" / "pier.toml").write_text(PIER)
+    told = "may stand on the shelf, not travel: open this joint: foot + post"
+    status, shown, _ = run("check", small)
+    assert (status, f"Pier: {told}." in shown) == (0, True)
+    rows = json.loads(run("check", small, "--json")[1])["weak"]
+    assert [(row["build"], row["stands"], row["open_joints"]) for row in rows] == [
+        ("pier", True, ["pier/foot+post"])
+    ]
+    status, shown, _ = run("plan", small, "--effort", "1")
+    assert f"Pier as a whole {told}. This plan takes it apart" in " ".join(shown.split())
+    head = small / "packdown.toml"
+    head.write_text(head.read_text() + '[rules]\nshock = "shelf"\n')
+    status, shown, _ = run("plan", small, "--effort", "1")
+    assert f"Pier as a whole {told}. This plan leaves it so" in " ".join(shown.split())
+    assert run("book", small / "plan.json")[0] == 0
+    assert told in " ".join((small / "plan.html").read_text(encoding="utf-8").split())

@@ -6,6 +6,7 @@ from io import StringIO
 
 from rich.console import Console
 
+from packdown.model import Weak
 from packdown.report import print_steps, summary, verification
 from support.book_plan import book_plan
 
@@ -50,6 +51,34 @@ def test_a_summary_names_what_is_left_and_warns() -> None:
     assert all(f"({entry.item}): {entry.reason}"[:40] in SUMMARY for entry in PLAN.not_packed)
     assert "Heavy to lift" in SUMMARY
     assert "Small strong magnets" in SUMMARY
+
+
+def test_a_summary_says_what_must_not_travel() -> None:
+    """The whole build, one of its parts, and what to open; without any there is no such section."""
+    build = PLAN.builds[0]
+    whole = tuple(piece for sub in build.sub_assemblies for piece in sub)
+    part = Weak(pieces=build.sub_assemblies[0], stands=False, open_joints=())
+    opened = tuple(joint.id for joint in build.joints[:2])
+    weak = (Weak(pieces=whole, stands=True, open_joints=opened), part)
+
+    def printed(*entries: Weak) -> str:
+        builds = (replace(build, weak=entries), *PLAN.builds[1:])
+        shown = _printed(lambda console: summary(replace(PLAN, builds=builds), console))
+        return " ".join(shown.split())
+
+    assert "must not travel" not in " ".join(SUMMARY.split())
+    names = ", ".join(name.rpartition("/")[2] for name in opened)
+    told = (
+        f"{build.name} as a whole may stand on the shelf, not travel: open these joints: {names}."
+    )
+    assert f"{told} This plan takes it apart so that every part may travel." in printed(weak[0])
+    both = printed(*weak)
+    assert f"{told} !" in both
+    count = len(part.pieces)
+    assert (
+        f"{build.name} part 1 ({count} pieces) may neither stand on the shelf nor travel: no joint "
+        "that may be opened would help. This plan leaves it so: it is for the shelf."
+    ) in both
 
 
 def test_cautions_come_only_where_they_are_due() -> None:

@@ -4,13 +4,12 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from packdown.geometry import Cuboid, WayUp
-from packdown.model import Bound, Bounds, ItemKind, JointKind, JointState, NotPacked, Plan
+from packdown.model import Bound, Bounds, ItemKind, JointKind, NotPacked, Plan
 from support.altering import (
     with_container,
     with_item,
     with_joint,
     with_mill,
-    with_objective,
     with_piece,
     with_rules,
     with_spot,
@@ -217,42 +216,4 @@ SHAPES = (
     Break("magnets told", "magnets invented", "none of its", with_piece(GOOD, "s1", magnets=0)),
 )
 
-# Two grams of keys become two grams of wall: (32 x 40 + 4 x 32) / 72 and (4 x 40 + 32 x 32) / 72.
-_UNJOINED = with_mill(GOOD, joints=tuple(j for j in GOOD.builds[0].joints if j.id != "f2+w2"))
-_UNJOINED = with_piece(_UNJOINED, "w2", weight_g=32)
-_UNJOINED = with_item(_UNJOINED, "half-2", centre_um=mm(32, 19.556, 16.444))
-
-JOINTS = (
-    Break(
-        "joint states",
-        "a joint within a sub-assembly called split",
-        "said to be split",
-        with_objective(
-            with_joint(GOOD, "w1+b1", state=JointState.SPLIT, effort_s=0), joints_split=4
-        ),
-    ),
-    Break("fixed joints", "a fixed joint split", "keyed", with_joint(GOOD, "f1+f2", fixed=True)),
-    Break("connected", "nothing joins a wall", "2 parts: f2 | w2", _UNJOINED),
-    Break(
-        "transit strength",
-        "a joint 1 g too weak for three times 20 g",
-        "b1 would come off upright: pulls with 60 g, held with 59 g",
-        with_joint(GOOD, "w1+b1", holds_g=59),
-    ),
-    Break(
-        "leverage",
-        "three times 20 g, 8 mm out, on a joint that bears 4 mN m",
-        "b1 would bend off upright: 4.7 mN m, held with 4 mN m",
-        with_joint(GOOD, "w1+b1", bends_mnm=4),
-    ),
-    # About the front of the floor, 20 g of balcony turn 8 mm out, 30 g of wall 4 mm in; a key 4 mm
-    # in holds them back with 29 g, and 2.9 x (20 x 8 - 30 x 4) = 29 x 4.
-    Break(
-        "equilibrium",
-        "a wall that its balcony turns over",
-        "carries 2.90 times its weight upright, not 3 times",
-        with_joint(GOOD, "f1+w1", holds_g=29, bends_mnm=0),
-    ),
-)
-
-CONTENTS = (*REFERENCES, *CONSERVATION, *SHAPES, *JOINTS)
+CONTENTS = (*REFERENCES, *CONSERVATION, *SHAPES)

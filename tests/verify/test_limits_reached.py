@@ -18,6 +18,7 @@ from support.altering import (
 )
 from support.breaks_contents import HAUNTED, UNMET
 from support.breaks_places import block, in_one_box
+from support.breaks_strength import WEAK_ON_THE_SHELF
 from support.making import mm
 from support.plans import GOOD
 
@@ -29,6 +30,7 @@ REACHED = {
     "joint": with_joint(GOOD, "w1+b1", holds_g=60),
     # A key 4 mm in balances 3 x (20 g x 8 mm - 30 g x 4 mm).
     "wall turned over": with_joint(GOOD, "f1+w1", holds_g=30, bends_mnm=0),
+    "weak on the shelf": WEAK_ON_THE_SHELF,
     # 3 x 20 g, 8 mm out: 4.7 mN m.
     "moment": with_joint(GOOD, "w1+b1", bends_mnm=5),
     "clearance": with_spot(GOOD, "s1", (8, 2, 0)),

@@ -7,10 +7,11 @@ import pytest
 from packdown.verify import RULES, verify
 from support.breaks_contents import CONTENTS, Break
 from support.breaks_places import PLACES
+from support.breaks_strength import STRENGTH
 from support.breaks_work import WORK
 from support.plans import GOOD
 
-BREAKS = (*CONTENTS, *PLACES, *WORK)
+BREAKS = (*CONTENTS, *STRENGTH, *PLACES, *WORK)
 
 
 def _name(case: Break) -> str:

@@ -3,6 +3,7 @@
 import json
 import shutil
 import sys
+from dataclasses import asdict
 from pathlib import Path
 from typing import Annotated
 
@@ -12,6 +13,7 @@ from rich.console import Console
 from packdown.cli.app import Folder, Json, app, talk
 from packdown.data import data_folder
 from packdown.errors import InputError, UsageError
+from packdown.model import Build, Weak, Workspace
 from packdown.units import format_weight
 
 __all__: list[str] = []
@@ -54,8 +56,9 @@ def new(folder: Annotated[Path, typer.Argument(help="Folder to make.")]) -> None
 
 @app.command()
 def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
-    """Read everything and list every problem, with its file and entry."""
+    """Read everything and list every problem; say what must not travel as it is."""
     from packdown.files import read_workspace
+    from packdown.report.weak_words import weak_sentence
 
     try:
         workspace = read_workspace(folder)
@@ -80,10 +83,14 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
         "weight_g": sum(piece.weight_g for piece in everything),
         "containers": len(workspace.containers),
     }
+    weak = _weak(workspace)
     if as_json:
-        sys.stdout.write(json.dumps({"problems": [], **found}, indent=2, ensure_ascii=False) + "\n")
+        rows = [{"build": build.id, **asdict(entry)} for build, entry in weak]
+        data = {"problems": [], **found, "weak": rows}
+        sys.stdout.write(json.dumps(data, indent=2, ensure_ascii=False) + "\n")
         return
-    Console(highlight=False, soft_wrap=True).print(
+    console = Console(highlight=False, soft_wrap=True)
+    console.print(
         f"{workspace.name}: no problems.\n"
         f"{found['parts']} parts, {found['builds']} builds of {found['pieces_in_builds']} pieces "
         f"with {found['joints']} joints, {found['loose_pieces']} loose pieces, "
@@ -91,3 +98,17 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
         f"{found['containers']} containers.",
         markup=False,
     )
+    for build, entry in weak:
+        console.print(f"{build.name}: {weak_sentence(entry)}.", markup=False)
+
+
+def _weak(workspace: Workspace) -> list[tuple[Build, Weak]]:
+    """Return what of the builds must not travel as it is joined, each with its build."""
+    from packdown.teardown import weak_parts
+
+    key_weight_g, settings = workspace.key_weight_g, workspace.settings
+    return [
+        (build, weak)
+        for build in workspace.builds
+        for weak in weak_parts(build, (), settings, key_weight_g)
+    ]

@@ -89,6 +89,8 @@ def read_defaults() -> Defaults:
         holds_g=read_holds(limits.table("holds"), {}),
         bends_mnm=read_bends(limits.table("bends"), {}),
         box_worth_s=balanced.need("box_worth_s", whole(0)),
+        travel_factor=shock["transport"],
+        shelf_factor=shock["shelf"],
         litre_worth_s=balanced.need("litre_worth_s", whole(0)),
         bag=_bag(limits.table("bags")),
     )

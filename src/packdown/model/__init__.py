@@ -1,6 +1,6 @@
 """The nouns of Packdown as frozen data with their own checks."""
 
-from packdown.model.build import Build, Grade, Joint, JointState, Piece
+from packdown.model.build import Build, Grade, Joint, JointState, Piece, Weak
 from packdown.model.container import Container, Lining
 from packdown.model.item import Item, ItemKind, grown, merged_solid
 from packdown.model.joints import find_joints, make_joint
@@ -16,12 +16,12 @@ from packdown.model.plan import (
     Placement,
     Plan,
     PlanBuild,
-    Rules,
     Step,
     StepKind,
     Steps,
 )
 from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
+from packdown.model.rules import Rules
 from packdown.model.settings import BagSize, Effort, Prefer, Settings
 from packdown.model.short_id import as_short_id, short_id
 from packdown.model.workspace import Workspace
@@ -59,6 +59,7 @@ __all__ = [
     "Step",
     "StepKind",
     "Steps",
+    "Weak",
     "Workspace",
     "as_short_id",
     "find_joints",

@@ -6,7 +6,7 @@ from enum import StrEnum
 from packdown.geometry import Solid, WayUp
 from packdown.model.part import JointKind
 
-__all__ = ["Build", "Grade", "Joint", "JointState", "Piece"]
+__all__ = ["Build", "Grade", "Joint", "JointState", "Piece", "Weak"]
 
 
 class Grade(StrEnum):
@@ -109,6 +109,26 @@ class Joint:
     fixed: bool = False
     state: JointState = JointState.KEPT
     bends_mnm: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Weak:
+    """Pieces that must not travel as they are joined.
+
+    Parameters
+    ----------
+    pieces
+        Their ids.
+    stands
+        Whether they may stand on a shelf.
+    open_joints
+        Ids of joints between them; without these, all that stays joined may travel. None are
+        named where that cannot be: where joints that must stay do not hold.
+    """
+
+    pieces: tuple[str, ...]
+    stands: bool
+    open_joints: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

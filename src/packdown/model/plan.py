@@ -8,9 +8,10 @@ from enum import StrEnum
 from typing import ClassVar, Literal
 
 from packdown.geometry import Direction, Solid, Vector, WayUp
-from packdown.model.build import Joint, Piece
+from packdown.model.build import Joint, Piece, Weak
 from packdown.model.container import Container
 from packdown.model.item import Item
+from packdown.model.rules import Rules
 from packdown.model.settings import Prefer
 
 __all__ = [
@@ -22,7 +23,6 @@ __all__ = [
     "Placement",
     "Plan",
     "PlanBuild",
-    "Rules",
     "Step",
     "StepKind",
     "Steps",
@@ -83,6 +83,9 @@ class PlanBuild:
         No plan for this build alone can cost less.
     proved
         Whether the effort equals its bound.
+    weak
+        What of it must not travel as it is: of the parts that its joints hold together, and of
+        its sub-assemblies, those that are named. All others may.
     """
 
     id: str
@@ -92,6 +95,7 @@ class PlanBuild:
     effort_s: int
     effort_bound_s: int
     proved: bool
+    weak: tuple[Weak, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -214,36 +218,6 @@ class Bounds:
     containers: Bound
     volume_um3: Bound
     weight_g: Bound
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Rules:
-    """The settings a plan was made under, and is verified against.
-
-    Parameters
-    ----------
-    support_percent, shock_factor, joint_tolerance_um, weight_limit_g
-        As in the settings of the workspace.
-    place_s
-        Seconds that one more sub-assembly costs.
-    effort_low, effort_high
-        Factors from the usual effort to the ends of its range.
-    key_weight_g
-        Weight of one loose key.
-    keep_together, keep_apart
-        Groups of piece ids.
-    """
-
-    support_percent: int
-    shock_factor: int
-    joint_tolerance_um: int
-    weight_limit_g: int
-    place_s: int
-    effort_low: float
-    effort_high: float
-    key_weight_g: int
-    keep_together: tuple[tuple[str, ...], ...] = ()
-    keep_apart: tuple[tuple[str, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

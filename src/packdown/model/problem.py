@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from packdown.model.container import Container
 from packdown.model.item import Item
-from packdown.model.plan import Placement, Rules
+from packdown.model.plan import Placement
+from packdown.model.rules import Rules
 
 __all__ = ["Fill", "Packing", "PackingProblem", "usable_payloads"]
 

@@ -99,7 +99,9 @@ class Settings:
     support_percent
         Least share of an item's lowest faces that must be supported.
     shock_factor
-        How many times its weight a joint must hold: 3 for transport, 1 for the shelf.
+        How many times its weight a joint must hold in the plan.
+    travel_factor, shelf_factor
+        How many times that is in transport, and how many on the shelf.
     joint_tolerance_um
         How far one joint may stand open.
     weight_limit_g
@@ -118,6 +120,8 @@ class Settings:
     bends_mnm: dict[JointKind, int] = field(default_factory=dict)
     support_percent: int = 80
     shock_factor: int = 3
+    travel_factor: int = 3
+    shelf_factor: int = 1
     joint_tolerance_um: int = 200
     weight_limit_g: int = 15_000
     box_worth_s: int = 120

@@ -65,6 +65,7 @@ def _plan_build(job: Job, build: Build, subs: tuple[SubAssembly, ...]) -> PlanBu
         effort_s=effort,
         effort_bound_s=bound,
         proved=effort == bound,
+        weak=teardown.weak_parts(build, subs, job.settings, job.workspace.key_weight_g),
     )
 
 

@@ -178,6 +178,8 @@ def rules_of(workspace: Workspace) -> Rules:
         key_weight_g=workspace.key_weight_g,
         keep_together=workspace.keep_together,
         keep_apart=workspace.keep_apart,
+        travel_factor=settings.travel_factor,
+        shelf_factor=settings.shelf_factor,
     )
 
 

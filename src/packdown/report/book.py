@@ -15,6 +15,7 @@ from packdown.report.cautions import cautions, short_cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import drawn_words, runs, step_notes
 from packdown.report.tones import NUM_TONES, stylesheet, swatch
+from packdown.report.weak_words import weak_sentences
 from packdown.units import format_length, format_size, format_weight
 
 __all__ = ["render"]
@@ -144,6 +145,11 @@ def _build(lookup: Lookup, build: PlanBuild) -> dict[str, Any]:
         "split": words.split_words(build),
         "freed": words.keys_freed(build),
         "bound": words.build_bound(build),
+        "weak": [
+            f"{what} {sentence}"
+            for owner, what, sentence in weak_sentences(lookup.plan)
+            if owner == build.id
+        ],
         "pictures": [_svg(drawn) for drawn in pictures.build_pictures(lookup, build)],
         "parts": [
             _part(lookup, number, pieces, tone)

@@ -14,6 +14,7 @@ from packdown.report import words
 from packdown.report.cautions import LIFT_G, cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import step_notes
+from packdown.report.weak_words import weak_sentences
 from packdown.units import format_weight
 
 __all__ = [
@@ -64,6 +65,11 @@ def summary(plan: Plan, console: Console) -> None:
     if plan.builds:
         _section("What to split", console)
         console.print(_builds(plan))
+    weak = weak_sentences(plan)
+    if weak:
+        _section("What must not travel as it is", console)
+        for _, what, sentence in weak:
+            _point(f"{what} {sentence}", console, mark="!")
     if plan.not_packed:
         _section("Not packed", console)
         for what, reason in words.left_out(lookup):

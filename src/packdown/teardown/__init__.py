@@ -8,6 +8,7 @@ from packdown.teardown.rehearsal import check_moves
 from packdown.teardown.room import Room, rooms_of
 from packdown.teardown.split import split
 from packdown.teardown.steps import number, write_steps
+from packdown.teardown.travel import weak_parts
 from packdown.teardown.windows import Split
 
 __all__ = [
@@ -25,5 +26,6 @@ __all__ = [
     "order_of_work",
     "rooms_of",
     "split",
+    "weak_parts",
     "write_steps",
 ]

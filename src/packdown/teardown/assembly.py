@@ -118,11 +118,16 @@ class Assembler:
         """Return the item of a sub-assembly, or None if it is none; see `assemble`."""
         if not self.graph.is_connected(mask):
             return None
-        possible = self._outline(mask).ways
-        ways = tuple(way for way in possible if self.can_lie(mask, way) and self.carries(mask, way))
+        ways = tuple(self.safe_ways(mask))
         if not ways and mask.bit_count() == 1:
-            ways = possible
+            ways = self._outline(mask).ways
         return self._item(mask, ways) if ways else None
+
+    def safe_ways(self, mask: int) -> Iterator[WayUp]:
+        """Yield the ways up in which a connected sub-assembly can lie and does not collapse."""
+        for way in self._outline(mask).ways:
+            if self.can_lie(mask, way) and self.carries(mask, way):
+                yield way
 
     def item_regardless(self, mask: int) -> Item:
         """Return the item of pieces that may lie in no way up, to say what was not packed."""

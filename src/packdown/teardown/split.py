@@ -9,7 +9,7 @@ from packdown.teardown.columns import columns_of
 from packdown.teardown.room import rooms_of
 from packdown.teardown.windows import Split, Windows
 
-__all__ = ["split"]
+__all__ = ["carried_parts", "split"]
 
 
 def split(
@@ -49,12 +49,17 @@ def split(
     """
     assembler = Assembler(build, settings, key_weight_g)
     windows = Windows(assembler, rooms_of(containers, rules), rules.place_s, limit)
+    return windows.result(carried_parts(windows, refine=refine))
+
+
+def carried_parts(windows: Windows, *, refine: bool) -> list[int]:
+    """Return masks of sub-assemblies, chosen anew until none of them collapses; see `split`."""
     while True:
         parts = windows.improved(windows.leaves(windows.graph.all))
         if refine:
             parts = _refined(windows, parts)
         if windows.all_carried(parts):
-            return windows.result(parts)
+            return parts
 
 
 def _refined(windows: Windows, parts: list[int]) -> list[int]:

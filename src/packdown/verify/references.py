@@ -58,6 +58,8 @@ def _names_used(plan: Plan) -> Iterator[tuple[str, str, Iterable[str]]]:
         for joint in build.joints:
             yield joint.id, "piece", joint.pieces
         yield build.id, "piece", [piece for sub in build.sub_assemblies for piece in sub]
+        yield build.id, "piece", [piece for weak in build.weak for piece in weak.pieces]
+        yield build.id, "joint", [joint for weak in build.weak for joint in weak.open_joints]
     yield "not_packed", "item", [entry.item for entry in plan.not_packed]
     for name in ("keep_together", "keep_apart"):
         for group in getattr(plan.rules, name):

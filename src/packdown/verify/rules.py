@@ -12,6 +12,7 @@ from packdown.verify import (
     stack,
     steps,
     strength,
+    travel,
 )
 from packdown.verify.lookup import Lookup
 from packdown.verify.report import Report, Rule, Violation
@@ -164,6 +165,11 @@ RULES: tuple[Rule, ...] = tuple(
             "equilibrium",
             "Forces in balance carry every packed sub-assembly, with the shock of transit.",
             equilibrium.sub_assemblies_are_carried,
+        ),
+        (
+            "travel",
+            "What must not travel as one is named, with joints to open that make it fit to.",
+            travel.weak_parts_are_told,
         ),
         (
             "footing",
