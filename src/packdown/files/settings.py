@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
+from packdown.files.measured import bend, hold
 from packdown.files.table import Table
 from packdown.files.values import choice, length, number, weight, whole
 from packdown.model import Effort, JointKind, Prefer, Settings
@@ -22,9 +23,6 @@ JOINT_KINDS = {str(kind): kind for kind in JointKind}
 OPENABLE: tuple[JointKind, ...] = tuple(kind for kind in JointKind if kind is not JointKind.GLUED)
 _PREFER = {str(prefer): prefer for prefer in Prefer}
 BENDING = tuple(kind for kind in OPENABLE if kind is not JointKind.STACKED)
-_MOMENT = number(0, 1_000)
-#: So that 0.05 N m, which no binary fraction equals, is not rounded down to 49 mN m.
-ROUNDING = 1e-6
 _FACTOR = number(0.1, 100.0)
 
 
@@ -59,19 +57,17 @@ def read_clearance(table: Table, base_um: int) -> int:
 
 def read_holds(table: Table, base: Mapping[JointKind, int]) -> dict[JointKind, int]:
     """Read ``[holds]``: what one connection holds at rest, in grams, by kind of joint."""
-    reader = weight(Rounding.DOWN, low=0)
     found: dict[JointKind, int] = {
-        kind: table.get(str(kind), reader, base.get(kind, 0)) for kind in OPENABLE
+        kind: table.get(str(kind), hold, base.get(kind, 0)) for kind in OPENABLE
     }
     table.done()
     return found
 
 
 def read_bends(table: Table, base: Mapping[JointKind, int]) -> dict[JointKind, int]:
-    """Read ``[bends]``: newton-metres one connection bears at rest, by kind; millinewton-metres."""
+    """Read ``[bends]``: what one connection bears at rest, in millinewton-metres, by kind."""
     found: dict[JointKind, int] = {
-        kind: int(table.get(str(kind), _MOMENT, base.get(kind, 0) / 1_000) * 1_000 + ROUNDING)
-        for kind in BENDING
+        kind: table.get(str(kind), bend, base.get(kind, 0)) for kind in BENDING
     }
     table.done()
     return found
