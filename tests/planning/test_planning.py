@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from packdown.errors import UsageError
-from packdown.model import JointState, Prefer
+from packdown.model import JointState, Plan, Prefer
 from packdown.planning import plan_workspace
 from packdown.verify import verify
 from support import small
@@ -106,6 +106,16 @@ def test_a_stop_keeps_the_first_whole_answer() -> None:
     """Stopped at once, a plan still comes out, and it keeps every rule."""
     plan = plan_workspace(small.random_workspace(5), effort=50, stop=lambda: True)
     assert verify(plan).ok
+
+
+def test_the_first_packing_can_be_finished_before_the_search_goes_on() -> None:
+    """It is told once, is a plan that keeps every rule, and changes nothing of the answer."""
+    workspace = small.random_workspace(5)
+    told: list[Plan] = []
+    plan = plan_workspace(workspace, effort=6, first=lambda finish: told.append(finish()))
+    assert len(told) == 1
+    assert verify(told[0]).ok
+    assert plan == plan_workspace(workspace, effort=6)
 
 
 def test_what_goes_into_no_container_does_not_cost_the_rest_its_joints() -> None:

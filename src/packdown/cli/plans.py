@@ -54,9 +54,8 @@ def make_plan(
     """Read a workspace, plan it, verify the plan and save it; only then return it."""
     from packdown.files import read_workspace, write_plan
 
-    workspace = read_workspace(folder)
-    console = talk()
-    with running(console, seconds=seconds) as run:
+    with running(talk(), seconds=seconds) as run:
+        workspace = read_workspace(folder)
         from packdown.planning import DEFAULT_EFFORT, plan_workspace
         from packdown.verify import verify as verify_plan
 
@@ -69,6 +68,7 @@ def make_plan(
             containers=containers,
             stop=run.stop,
             progress=run.progress,
+            first=lambda finish: run.rehearse(lambda: verify_plan(finish())),
         )
         report = verify_plan(plan)
     if not report.ok:
@@ -79,7 +79,7 @@ def make_plan(
         )
     write_plan(plan, output)
     if run.interrupted:
-        console.print("Stopped early: this is the best plan found so far.")
+        talk().print("Stopped early: this is the best plan found so far.")
     return plan, report
 
 

@@ -12,8 +12,8 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
 __all__ = ["Run", "running"]
 
-SEARCH = 0.85
-"""Share of the time spent searching; steps, bounds and verifier need the rest."""
+FIRST_SEARCH = 0.85
+"""Share of the time for searching, as long as it is not known what the rest takes."""
 
 
 @dataclass
@@ -23,20 +23,32 @@ class Run:
     Parameters
     ----------
     seconds
-        When to stop, counted from the start; None for no deadline.
+        When to be done, counted from the start; None for no deadline.
     tell
         Told the share of the work done and how things stand.
+    reserve
+        Seconds that what comes after the search takes, once that is known.
     """
 
     seconds: float | None
     tell: Callable[[float, str], None]
+    reserve: float | None = None
     interrupted: bool = False
     _start: float = field(default_factory=time.monotonic)
 
     def stop(self) -> bool:
         """Whether the deadline has passed or the user pressed Ctrl-C."""
-        late = self.seconds is not None and self.elapsed >= SEARCH * self.seconds
-        return self.interrupted or late
+        if self.seconds is None:
+            return self.interrupted
+        rest = (1 - FIRST_SEARCH) * self.seconds if self.reserve is None else self.reserve
+        return self.interrupted or self.elapsed >= self.seconds - rest
+
+    def rehearse(self, finish: Callable[[], object]) -> None:
+        """Finish once, where there is a deadline, to learn how long that takes."""
+        if self.seconds is not None:
+            before = self.elapsed
+            finish()
+            self.reserve = self.elapsed - before
 
     @property
     def elapsed(self) -> float:

@@ -47,6 +47,8 @@ class Search:
         Asked between packings; once true, the best state so far is the answer.
     progress
         Told the share of the work done and, in a few words, how things stand.
+    first
+        Told the first state.
     """
 
     job: Job
@@ -55,6 +57,7 @@ class Search:
     effort: int
     stop: Stop
     progress: Progress
+    first: Callable[[State], None] = lambda _state: None
     spent: int = 0
     _changes: Changes = field(init=False)
     _rng: random.Random = field(init=False)
@@ -66,7 +69,9 @@ class Search:
 
     def run(self, start: Partition) -> State:
         """Return the best state found; the packing of the start always finishes."""
-        best = self._repaired(self._evaluate(start), self.effort)
+        state = self._evaluate(start)
+        self.first(state)
+        best = self._repaired(state, self.effort)
         rounds = 0
         while best.complete and not self._over:
             rounds += 1

@@ -10,6 +10,7 @@ from packdown.planning.answer import plan_of
 from packdown.planning.job import Job, Partition, SubAssembly
 from packdown.planning.moves import in_build_order
 from packdown.planning.pack_up import Search
+from packdown.planning.state import State
 
 __all__ = ["DEFAULT_EFFORT", "plan_workspace"]
 
@@ -26,6 +27,7 @@ def plan_workspace(
     containers: Collection[str] | None = None,
     stop: Callable[[], bool] | None = None,
     progress: Callable[[float, str], None] | None = None,
+    first: Callable[[Callable[[], Plan]], None] | None = None,
 ) -> Plan:
     """Plan how a whole collection is packed up.
 
@@ -46,6 +48,9 @@ def plan_workspace(
         Asked often; once true, the best plan so far is the answer.
     progress
         Told the share of the work done and how things stand.
+    first
+        Given what makes a plan of the first packing, before the search goes on: a caller may so
+        learn how long it takes to finish a plan.
 
     Returns
     -------
@@ -59,6 +64,14 @@ def plan_workspace(
     """
     job = Job(workspace=workspace, containers=_chosen(workspace, containers))
     wanted = prefer or workspace.settings.prefer
+    made: dict[int, Plan] = {}
+
+    def finished(state: State) -> Plan:
+        """Return the plan of a state, made but once."""
+        if id(state) not in made:
+            made[id(state)] = plan_of(job, state, prefer=wanted, seed=seed, effort=run.effort)
+        return made[id(state)]
+
     run = Search(
         job=job,
         prefer=wanted,
@@ -66,11 +79,10 @@ def plan_workspace(
         effort=ENDLESS if effort is None else max(1, effort),
         stop=stop or (lambda: False),
         progress=progress or (lambda _share, _words: None),
+        first=lambda state: first(lambda: finished(state)) if first else None,
     )
-    state = run.run(least_effort_split(job))
-    return plan_of(
-        job, state, prefer=wanted, seed=seed, effort=run.spent if effort is None else run.effort
-    )
+    best = run.run(least_effort_split(job))
+    return replace(finished(best), effort=run.spent if effort is None else run.effort)
 
 
 def _chosen(workspace: Workspace, names: Collection[str] | None) -> tuple[Container, ...]:
