@@ -92,3 +92,37 @@ def test_a_missing_plan_is_named(tmp_path: Path) -> None:
     status, _, said = run("labels", tmp_path / "plan.json")
     assert status == 2
     assert "plan.json" in said
+
+
+def test_lists_are_written_beside_the_plan(plan_file: Path) -> None:
+    """One page a container; the smallest of all options."""
+    status, shown, said = run("lists", plan_file)
+    assert (status, shown) == (0, "")
+    assert "3 pages" in said
+    assert len(opened(plan_file.with_name("packing-lists.pdf").read_bytes())) == 3
+
+
+def test_a_list_of_one_container_on_letter_paper(plan_file: Path, tmp_path: Path) -> None:
+    """Letter is 8.5 in wide: 612 points."""
+    output = tmp_path / "one.pdf"
+    words = ("--containers", "box-3", "--paper", "letter", "-o", output)
+    assert run("lists", plan_file, *words)[0] == 0
+    (page,) = opened(output.read_bytes())
+    assert page.get_width() == pytest.approx(612, abs=0.5)
+    (code,) = codes_in(drawn(page))
+    assert code.text == short_id("box-3")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("--paper", "a5"), "known"),
+        (("--containers", "box-9"), "did you mean"),
+        (("-o", "lists.html"), "one PDF file"),
+    ],
+)
+def test_wrong_use_of_lists_is_told(plan_file: Path, words: tuple[str, ...], told: str) -> None:
+    """Exit status 2, and what was expected."""
+    status, shown, said = run("lists", plan_file, *words)
+    assert (status, shown) == (2, "")
+    assert told in said

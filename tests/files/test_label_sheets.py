@@ -54,7 +54,7 @@ def test_a_spoilt_file_is_told_with_its_entry(
     file.write_text(text, encoding="utf-8")
     monkeypatch.setattr(label_sheets, "data_folder", lambda _: tmp_path)
     with pytest.raises(InputError) as caught:
-        label_sheets.read_label_sheets.__wrapped__()
+        label_sheets._read.__wrapped__()
     told = {problem.entry: problem.message for problem in caught.value.problems}
     assert set(told) == {"sheets.letter-6.paper", "sheets.a4-65.colour", "sheets.a4-24"}
     assert "below the paper" in told["sheets.a4-24"]

@@ -1,4 +1,4 @@
-"""Commands that print on paper: labels."""
+"""Commands that print on paper: labels and packing lists."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -13,7 +13,7 @@ from packdown.units import parse_length
 if TYPE_CHECKING:
     from packdown.report.printing import Printed
 
-__all__ = ["labels"]
+__all__ = ["labels", "lists"]
 
 MOST_SHIFT_UM = 10_000
 
@@ -62,6 +62,30 @@ def labels(
     )
     _save(printed, output or plan_file.with_name("labels.pdf"), "Labels")
     talk().print("Print at actual size (100 %), not fitted to the page.")
+
+
+@app.command()
+def lists(
+    plan_file: PlanFile,
+    *,
+    output: Output = None,
+    paper: Annotated[
+        str, typer.Option("--paper", metavar="NAME", help="Paper: a4 or letter.")
+    ] = "a4",
+    containers: Containers = None,
+) -> None:
+    """Print a packing list for each packed container: a PDF with one page for each."""
+    from packdown.files import read_papers, read_plan
+
+    papers = read_papers()
+    if paper not in papers:
+        raise UsageError(f'there is no paper "{paper}"', hint=nearest(paper, papers))
+    plan = read_plan(plan_file)
+    wanted = _chosen(plan, named(containers))
+    from packdown.report.printing import print_lists
+
+    printed = print_lists(plan, wanted, papers[paper])
+    _save(printed, output or plan_file.with_name("packing-lists.pdf"), "Packing lists")
 
 
 def _shift(text: str) -> tuple[int, int]:

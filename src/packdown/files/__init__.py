@@ -2,7 +2,7 @@
 
 from packdown.files.atomic import write_bytes, write_text
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
-from packdown.files.label_sheets import read_label_sheets
+from packdown.files.label_sheets import read_label_sheets, read_papers
 from packdown.files.plan_file import (
     parse_plan,
     plan_json,
@@ -24,6 +24,7 @@ __all__ = [
     "plan_schema",
     "read_defaults",
     "read_label_sheets",
+    "read_papers",
     "read_plan",
     "read_workspace",
     "steps_json",

@@ -11,12 +11,11 @@ from packdown.files.values import Reader, choice, length, list_of, text, whole
 from packdown.model import LabelSheet
 from packdown.units import Rounding
 
-__all__ = ["read_label_sheets"]
+__all__ = ["read_label_sheets", "read_papers"]
 
 MOST_LABELS = 100
 
 
-@cache
 def read_label_sheets() -> Mapping[str, LabelSheet]:
     """Read the known sheets of labels by name, in the order of the file.
 
@@ -25,9 +24,26 @@ def read_label_sheets() -> Mapping[str, LabelSheet]:
     InputError
         If the program's own file was changed so that it cannot be used.
     """
+    return _read()[1]
+
+
+def read_papers() -> Mapping[str, tuple[int, int]]:
+    """Read width and height of the known sizes of paper by name.
+
+    Raises
+    ------
+    InputError
+        If the program's own file was changed so that it cannot be used.
+    """
+    return _read()[0]
+
+
+@cache
+def _read() -> tuple[Mapping[str, tuple[int, int]], Mapping[str, LabelSheet]]:
     found: list[Problem] = []
     path = data_folder("shared") / "label_sheets.toml"
     root = read_toml(path, Place(path.name, found))
+    papers: dict[str, tuple[int, int]] = {}
     sheets: dict[str, LabelSheet] = {}
     if root:
         table = root.table("papers")
@@ -38,7 +54,7 @@ def read_label_sheets() -> Mapping[str, LabelSheet]:
         root.done()
     if found:
         raise InputError(found)
-    return sheets
+    return papers, sheets
 
 
 def _sheet(name: str, table: Table, papers: Mapping[str, tuple[int, int]]) -> LabelSheet | None:

@@ -50,7 +50,8 @@ def render(plan: Plan, report_ok: bool = True) -> str:  # noqa: FBT001, FBT002 -
     return environment.get_template("book.html.j2").render(
         plan=plan,
         report_ok=report_ok,
-        plan_hash=sha256(repr(plan).encode()).hexdigest()[:12],
+        plan_hash=words.plan_hash(plan),
+        proposal=words.PROPOSAL,
         style=Markup(style),  # noqa: S704 -- our own file
         style_hash=_hash(style),
         script=Markup(script),  # noqa: S704 -- our own file

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from packdown.geometry import volume
+from packdown.geometry import Vector, rotate_vector, rotated, volume
 from packdown.model import Item, PackedContainer, Piece, Placement, Plan, PlanBuild
 
 __all__ = ["Lookup", "Place", "look_up"]
@@ -50,6 +50,19 @@ class Lookup:
     def gross_g(self, container: PackedContainer) -> int:
         """Weight of a container with its contents."""
         return container.tare_g + sum(self.items[p.item].weight_g for p in container.fill)
+
+    def centre_um(self, container: PackedContainer) -> Vector:
+        """Centre of gravity of the contents, in the frame of the container."""
+        weighed = [(self.items[p.item].weight_g, self._item_centre(p)) for p in container.fill]
+        total = max(1, sum(weight for weight, _ in weighed))
+        x, y, z = (round(sum(w * at[axis] for w, at in weighed) / total) for axis in range(3))
+        return x, y, z
+
+    def _item_centre(self, place: Placement) -> Vector:
+        item = self.items[place.item]
+        _, shift = rotated(item.cuboids_um, place.way_up, place.turn, place.at_um)
+        x, y, z = rotate_vector(item.centre_um, place.way_up, place.turn)
+        return x + shift[0], y + shift[1], z + shift[2]
 
     def fill_share(self, container: PackedContainer) -> float:
         """Share of the inner volume that is taken up, from 0 to 1."""

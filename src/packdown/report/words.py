@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from hashlib import sha256
 
 from packdown.geometry import WayUp
 from packdown.model import (
@@ -17,6 +18,7 @@ from packdown.units import format_litres, format_minutes, format_weight
 
 __all__ = [
     "BOUNDS_NEED_ALL",
+    "PROPOSAL",
     "bound_words",
     "bounds_sentences",
     "build_bound",
@@ -32,10 +34,17 @@ __all__ = [
     "lying",
     "minutes_range",
     "piece_names",
+    "plan_hash",
     "split_share",
     "split_words",
 ]
 
+PROPOSAL = (
+    "A proposal until it is carried out. Lengths are inside measures. Nothing here has been "
+    "approved by anyone: for lifting, vehicles, parcels and flights defer to local rules and to "
+    "the carrier."
+)
+"""Stands at the foot of what is printed."""
 BOUNDS_NEED_ALL = "Not compared with the least possible: that is known for plans that pack all."
 
 _LYING = {
@@ -191,6 +200,11 @@ def piece_names(lookup: Lookup, pieces: Sequence[str]) -> str:
     """Name the pieces of a sub-assembly by kind, most frequent first."""
     names = Counter(lookup.pieces[piece].name for piece in pieces)
     return ", ".join(f"{n} x {name}" for name, n in names.most_common())
+
+
+def plan_hash(plan: Plan) -> str:
+    """Return twelve signs that tell this plan from every other."""
+    return sha256(repr(plan).encode()).hexdigest()[:12]
 
 
 def headline(lookup: Lookup) -> str:

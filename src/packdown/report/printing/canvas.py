@@ -13,7 +13,7 @@ from fpdf.enums import PathPaintRule, StrokeCapStyle, StrokeJoinStyle
 from fpdf.fonts import TTFFont
 from fpdf.prefs import ViewerPreferences
 
-from packdown.report.printing.fitting import LEADING, MM_BY_POINT, Fitted, Measure
+from packdown.report.printing.fitting import LEADING, MM_BY_POINT, Fitted, Measure, fit
 from packdown.report.printing.fonts import FALLBACKS, FAMILY, MISSING, font_files, plain
 
 __all__ = ["Box", "Canvas", "Point", "canvas"]
@@ -36,6 +36,18 @@ class Box(NamedTuple):
     y: float
     width: float
     height: float
+
+    def below(self, taken: float) -> "Box":
+        """Return what is left when something is taken from its top."""
+        return self._replace(y=self.y + taken, height=max(0.0, self.height - taken))
+
+    def above(self, taken: float) -> "Box":
+        """Return what is left when something is taken from its foot."""
+        return self._replace(height=max(0.0, self.height - taken))
+
+    def foot(self, height: float) -> "Box":
+        """Return a strip along its foot."""
+        return self._replace(y=self.y + self.height - height, height=height)
 
 
 class Canvas:
@@ -109,6 +121,34 @@ class Canvas:
                 self._pdf.set_font(FAMILY, "B" if bold else "", text.points)
                 self._pdf.set_text_color(WHITE if white else BLACK)
                 self._pdf.cell(h=em, text=line)
+
+    def put(
+        self, box: Box, text: str, points: Sequence[float], most: int = 99, *, bold: bool = False
+    ) -> Fitted:
+        """Fit any text into a box and write it from the top of the box down.
+
+        Parameters
+        ----------
+        box
+            Where.
+        text
+            The text as it came.
+        points
+            Font sizes to try, largest first.
+        most
+            The most lines it may have.
+        bold
+            How.
+
+        Returns
+        -------
+        Fitted
+            What was written.
+        """
+        room = (box.width, box.height)
+        fitted = fit(self.sayable(text), self.measure(bold=bold), room, points, most)
+        self.write(box, fitted, bold=bold)
+        return fitted
 
     def fill(self, rings: Sequence[Sequence[Point]], *, white: bool = False) -> None:
         """Fill polygons as one; where two overlap, the colour stays."""

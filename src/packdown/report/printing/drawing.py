@@ -1,18 +1,35 @@
 """Handling marks, codes and tick boxes on a page."""
 
+from collections.abc import Sequence
+
 import segno
 
 from packdown.report.printing.canvas import Box, Canvas, Point
-from packdown.report.printing.fitting import fit
+from packdown.report.printing.fitting import fit, sizes
 from packdown.report.printing.marks import Mark
 from packdown.report.printing.shapes import GRID, SHAPES, Area, Stroke
 
-__all__ = ["CODE_MODULES", "draw_code", "draw_frame", "draw_mark", "ring"]
+__all__ = [
+    "CODE_MODULES",
+    "GAP",
+    "draw_code",
+    "draw_frame",
+    "draw_mark",
+    "draw_marks",
+    "marks_height",
+    "ring",
+]
 
 QUIET = 4
 """Empty modules around a code (ISO/IEC 18004)."""
 CODE_MODULES = 21 + 2 * QUIET
 """Modules along a side of a code of version 1 with its quiet zone."""
+GAP = 1.0
+"""Between two marks, in millimetres."""
+CAPTION = 4.4
+"""Height of the captions of marks, in millimetres."""
+CAPTIONED = 11.0
+"""Marks of this side and more have captions."""
 _FIGURE = tuple(range(40, 3, -1))
 """Sizes of the figure in a mark, in points."""
 
@@ -66,6 +83,24 @@ def draw_mark(canvas: Canvas, corner: Point, side: float, mark: Mark) -> None:
             figure = fit(text, canvas.measure(bold=True), (box.width, box.height), _FIGURE, 1)
             slack = (box.height - figure.height) / 2
             canvas.write(box._replace(y=box.y + slack), figure, bold=True, align="middle")
+
+
+def draw_marks(canvas: Canvas, corner: Point, side: float, marks: Sequence[Mark]) -> None:
+    """Draw marks in a row, with captions below them where they are large enough for it."""
+    left, top = corner
+    for mark in marks:
+        draw_mark(canvas, (left, top), side, mark)
+        if side >= CAPTIONED:
+            text = canvas.sayable(mark.caption)
+            measure = canvas.measure(bold=False)
+            fitted = fit(text, measure, (side, CAPTION), sizes(6.5, 4.5), 2)
+            canvas.write(Box(left, top + side + 0.3, side, CAPTION), fitted, align="middle")
+        left += side + GAP
+
+
+def marks_height(side: float) -> float:
+    """Return the height of a row of marks with its captions."""
+    return side + (CAPTION if side >= CAPTIONED else 0.0)
 
 
 def draw_frame(canvas: Canvas, box: Box, width: float) -> None:

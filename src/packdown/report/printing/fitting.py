@@ -4,7 +4,16 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import NamedTuple
 
-__all__ = ["ELLIPSIS", "LEADING", "MM_BY_POINT", "Fitted", "Measure", "fit"]
+__all__ = [
+    "ELLIPSIS",
+    "LEADING",
+    "MM_BY_POINT",
+    "Fitted",
+    "Measure",
+    "fit",
+    "line_height",
+    "sizes",
+]
 
 MM_BY_POINT = 25.4 / 72
 LEADING = 1.2
@@ -35,7 +44,21 @@ class Fitted(NamedTuple):
     @property
     def height(self) -> float:
         """Height of all lines, in millimetres."""
-        return len(self.lines) * self.points * LEADING * MM_BY_POINT
+        return len(self.lines) * line_height(self.points)
+
+
+def line_height(points: float) -> float:
+    """Return the height of one line of a font, in millimetres."""
+    return points * LEADING * MM_BY_POINT
+
+
+def sizes(most: float, least: float) -> Sequence[float]:
+    """Return font sizes in steps of half a point, largest first.
+
+    >>> sizes(7, 6)
+    (7.0, 6.5, 6.0)
+    """
+    return tuple(half / 2 for half in range(round(most * 2), round(least * 2) - 1, -1))
 
 
 def fit(

@@ -12,8 +12,15 @@ from packdown.report import words
 from packdown.report.cautions import cautions, short_cautions
 from packdown.report.lookup import Lookup
 from packdown.report.printing.canvas import Box, Canvas
-from packdown.report.printing.drawing import CODE_MODULES, draw_code, draw_mark, ring
-from packdown.report.printing.fitting import LEADING, MM_BY_POINT, Fitted, fit
+from packdown.report.printing.drawing import (
+    CODE_MODULES,
+    GAP,
+    draw_code,
+    draw_marks,
+    marks_height,
+    ring,
+)
+from packdown.report.printing.fitting import Fitted, fit, line_height, sizes
 from packdown.report.printing.marks import Mark, handling_marks
 from packdown.units import format_weight
 
@@ -27,18 +34,12 @@ BAR = 0.4
 """Between a caution and the edges of its black bar, in millimetres."""
 OVERHANG = 0.5
 """Between the left column and the quiet zone, in millimetres: some accents lean out of a line."""
-GAP = 1.0
-"""Between two things on a label, in millimetres."""
 KINDS = (12, 9, 7, 5, 4, 3, 2, 1)
 """How many kinds of loose things to name: as many as fit."""
 BOUND_TIMES = " x ".replace(" ", "\N{NO-BREAK SPACE}")
 """Keeps a number and what it counts on one line."""
 LEAST_MARK = 5.5
 """Marks are no smaller: where not all fit on a label, the last ones are left out."""
-CAPTION = 4.4
-"""Height of the captions of marks, in millimetres."""
-CAPTIONED = 11.0
-"""Marks of this side and more have captions."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,26 +115,16 @@ def _module(box: Box) -> float:
     return max(LEAST_MODULE, min(most, room / CODE_MODULES))
 
 
-def _sizes(most: float, least: float) -> Sequence[float]:
-    """Return font sizes in steps of half a point."""
-    return tuple(half / 2 for half in range(round(most * 2), round(least * 2) - 1, -1))
-
-
-def _line(points: float) -> float:
-    """Height of one line of a font, in millimetres."""
-    return points * LEADING * MM_BY_POINT
-
-
 def _draw_figures(canvas: Canvas, label: Label, box: Box) -> bool:
     """Write the short id below the code, and the weight if there is room; say whether it is."""
-    has_room = box.height >= _line(7) + _line(8)
-    ids = _sizes(12 if has_room else 9, 5)
+    has_room = box.height >= line_height(7) + line_height(8)
+    ids = sizes(12 if has_room else 9, 5)
     bold = canvas.measure(bold=True)
     told = fit(label.short_id, bold, (box.width, box.height * (0.4 if has_room else 1)), ids, 1)
     canvas.write(box, told, bold=True, align="middle")
     if has_room:
         room = box.height - told.height
-        weight = fit(label.weight, bold, (box.width, room), _sizes(26, 6), 1)
+        weight = fit(label.weight, bold, (box.width, room), sizes(26, 6), 1)
         low = box._replace(y=box.y + box.height - weight.height)
         canvas.write(low, weight, bold=True, align="middle")
     return has_room
@@ -144,68 +135,51 @@ def _draw_marks(canvas: Canvas, marks: Sequence[Mark], column: Box) -> Box:
     marks = marks[: int((column.width + GAP) / (LEAST_MARK + GAP))]
     most = (column.width + GAP) / len(marks) - GAP
     side = min(max(LEAST_MARK, 0.24 * column.height), 22.0, most)
-    step = side + GAP
-    caption = CAPTION if side >= CAPTIONED else 0.0
-    top = column.y + column.height - side - caption
-    for number, mark in enumerate(marks):
-        left = column.x + number * step
-        draw_mark(canvas, (left, top), side, mark)
-        if caption:
-            text = canvas.sayable(mark.caption)
-            size = (side, caption)
-            fitted = fit(text, canvas.measure(bold=False), size, _sizes(6.5, 4.5), 2)
-            canvas.write(Box(left, top + side + 0.3, *size), fitted, align="middle")
-    return column._replace(height=top - GAP - column.y)
+    height = marks_height(side)
+    draw_marks(canvas, (column.x, column.y + column.height - height), side, marks)
+    return column.above(height + GAP)
 
 
 def _draw_words(canvas: Canvas, label: Label, box: Box, height: float, weight: str) -> None:
     """Write name, weight, cautions and contents from the top of a box down."""
     bars = _fit_cautions(canvas, label, box, min(11.0, max(6.0, 0.16 * height)))
-    below = sum(bar.height + 2 * BAR for bar in bars) + (_line(7) + BAR if weight else 0)
-    bold = canvas.measure(bold=True)
+    below = sum(bar.height + 2 * BAR for bar in bars) + (line_height(7) + BAR if weight else 0)
     largest = min(34.0, max(8.0, 0.4 * height))
-    room = min(0.45 * box.height, box.height - below - BAR)
-    sizes = _sizes(largest, max(6.0, 0.45 * largest))
-    name = fit(canvas.sayable(label.name), bold, (box.width, room), sizes, 3 if height > 50 else 2)
-    canvas.write(box, name, bold=True)
-    box = _lower(box, name.height + BAR)
+    room = box._replace(height=min(0.45 * box.height, box.height - below - BAR))
+    points = sizes(largest, max(6.0, 0.45 * largest))
+    name = canvas.put(room, label.name, points, 3 if height > 50 else 2, bold=True)
+    box = box.below(name.height + BAR)
     if weight:
-        told = fit(weight, bold, (box.width, _line(7)), _sizes(7, 6), 1)
-        canvas.write(box, told, bold=True)
-        box = _lower(box, told.height + BAR)
+        told = canvas.put(box, weight, sizes(7, 6), 1, bold=True)
+        box = box.below(told.height + BAR)
     for bar in bars:
         whole = box._replace(height=bar.height + 2 * BAR - 0.3)
         canvas.fill([ring(whole)])
         inner = Box(box.x + 2 * BAR, box.y + BAR - 0.15, box.width - 4 * BAR, bar.height)
         canvas.write(inner, bar, bold=True, white=True)
-        box = _lower(box, bar.height + 2 * BAR)
-    _draw_contents(canvas, label, _lower(box, 0.3), height)
-
-
-def _lower(box: Box, by: float) -> Box:
-    """Return what is left of a box when its top is taken."""
-    return box._replace(y=box.y + by, height=max(0.0, box.height - by))
+        box = box.below(bar.height + 2 * BAR)
+    _draw_contents(canvas, label, box.below(0.3), height)
 
 
 def _fit_cautions(canvas: Canvas, label: Label, box: Box, most: float) -> Sequence[Fitted]:
     """Fit the cautions, each into a bar of its own, or their titles into one on small labels."""
     measure = canvas.measure(bold=True)
     size = (box.width - 4 * BAR, 0.35 * box.height)
-    bars = [fit(canvas.sayable(told), measure, size, _sizes(most, 5), 2) for told in label.cautions]
+    bars = [fit(canvas.sayable(told), measure, size, sizes(most, 5), 2) for told in label.cautions]
     if all(bar.is_whole for bar in bars) and sum(bar.height for bar in bars) <= size[1]:
         return bars
     titles = canvas.sayable(" · ".join(label.caution_titles))
-    return [fit(titles, measure, (size[0], box.height), _sizes(min(most, 5.5), 5), 2)]
+    return [fit(titles, measure, (size[0], box.height), sizes(min(most, 5.5), 5), 2)]
 
 
 def _draw_contents(canvas: Canvas, label: Label, box: Box, height: float) -> None:
     """Write the fullest account of the contents that fits."""
     largest = min(14.0, max(6.0, 0.18 * height))
-    sizes = _sizes(largest, max(5.0, 0.6 * largest))
+    points = sizes(largest, max(5.0, 0.6 * largest))
     measure = canvas.measure(bold=False)
     for text in label.contents:
         told = canvas.sayable(text).replace(" x ", BOUND_TIMES)
-        fitted = fit(told, measure, (box.width, box.height), sizes)
+        fitted = fit(told, measure, (box.width, box.height), points)
         if fitted.is_whole:
             break
     canvas.write(box, fitted)
