@@ -149,7 +149,7 @@ def whole_jobs(
                 len(state.items) - len(state.packing.unpacked),
                 len(state.packing.fills),
                 f"{sum(volumes[fill.container] for fill in state.packing.fills) / 10**15:.1f}",
-                truth.effort_s(state.partition),
+                truth.cost_s(state.partition),
                 true.floating,
                 took,
             )

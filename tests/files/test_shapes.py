@@ -3,7 +3,7 @@
 from math import cos, pi, radians, sin
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
@@ -38,6 +38,7 @@ def circle(diameter: int) -> Polygon:
     return Polygon([(radius + radius * cos(a), radius + radius * sin(a)) for a in corners])
 
 
+@settings(deadline=None)
 @given(DIAMETERS, COUNTS)
 def test_a_disc_lies_between_core_and_cover(diameter: int, count: int) -> None:
     """Shapely: the cover holds the circle, and every corner of the core lies on it or inside."""

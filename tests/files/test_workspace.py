@@ -56,6 +56,27 @@ def test_moments_are_read_in_newton_metres(tmp_path: Path) -> None:
     assert joint_of(face, "s-1", "s-2").bends_mnm == 100
 
 
+def test_wishes_are_read(tmp_path: Path) -> None:
+    """A group is kept, or rather kept, at every joint within; pieces or whole parts go alone."""
+    row = "repeat = { count = [2, 1], step = [2, 2] }"
+    face = FILES["builds/face.toml"].replace(row, row.replace("2, 1", "3, 1"))
+    face = face.replace('keep = [["s-1", "s-2"]]', 'rather_keep = [["s-1", "s-2", "s-3"]]')
+    files = altered("parts.toml", "[parts.fence]\n", "[parts.fence]\nalone = true\n")
+    files["packdown.toml"] = files["packdown.toml"].replace(
+        "[holds]", "rather_keep_s = 90\n[holds]"
+    )
+    files["builds/face.toml"] = face.replace('glued = [["f", "s-1"]]\n', "")
+    files["builds/rest.toml"] = files["builds/rest.toml"].replace("joints", 'alone = ["r"]\njoints')
+    found = read_workspace(write(tmp_path, files))
+    face_build, hut = (
+        next(build for build in found.builds if build.id == name) for name in ("face", "hut")
+    )
+    spared = {joint.pieces: joint.spare_s for joint in face_build.joints if joint.spare_s}
+    assert spared == {("face/s-1", "face/s-2"): 90, ("face/s-2", "face/s-3"): 90}
+    assert {piece.name for piece in face_build.pieces if piece.alone} == {"Fence"}
+    assert [piece.id for piece in hut.pieces if piece.alone] == ["hut/r"]
+
+
 def test_loose_pieces_are_what_no_build_uses(quarry: Workspace) -> None:
     """6 slabs less 2 placed and 1 in the cart, 4 fences less 2, and 3 lamps are loose."""
     assert [piece.id for piece in quarry.loose] == [

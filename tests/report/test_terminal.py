@@ -6,7 +6,7 @@ from io import StringIO
 
 from rich.console import Console
 
-from packdown.model import Weak
+from packdown.model import Joint, JointState, Weak
 from packdown.report import print_steps, summary, verification
 from support.book_plan import book_plan
 
@@ -67,7 +67,7 @@ def test_a_summary_says_what_must_not_travel() -> None:
         return " ".join(shown.split())
 
     assert "must not travel" not in " ".join(SUMMARY.split())
-    names = ", ".join(name.rpartition("/")[2] for name in opened)
+    names = ", ".join(name.rpartition("/")[2].replace("+", " + ") for name in opened)
     told = (
         f"{build.name} as a whole may stand on the shelf, not travel: open these joints: {names}."
     )
@@ -79,6 +79,24 @@ def test_a_summary_says_what_must_not_travel() -> None:
         f"{build.name} part 1 ({count} pieces) may neither stand on the shelf nor travel: no joint "
         "that may be opened would help. This plan leaves it so: it is for the shelf."
     ) in both
+
+
+def test_a_summary_tells_what_became_of_wishes() -> None:
+    """Joints that are rather kept are counted apart from the work, those split are named."""
+    build = PLAN.builds[0]
+    split = next(joint for joint in build.joints if joint.state is JointState.SPLIT)
+    kept = next(joint for joint in build.joints if joint.state is JointState.KEPT)
+
+    def printed(*wished: Joint) -> str:
+        joints = tuple(replace(each, spare_s=90 * (each in wished)) for each in build.joints)
+        builds = (replace(build, joints=joints), *PLAN.builds[1:])
+        shown = _printed(lambda console: summary(replace(PLAN, builds=builds), console))
+        return " ".join(shown.split())
+
+    name = split.id.rpartition("/")[2].replace("+", " + ")
+    assert f"of 2 joints rather kept, 1 is split: {name}." in printed(split, kept)
+    assert "of 1 joint rather kept, none is split." in printed(kept)
+    assert "rather kept" not in SUMMARY
 
 
 def test_cautions_come_only_where_they_are_due() -> None:

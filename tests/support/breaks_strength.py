@@ -50,6 +50,12 @@ JOINTS = (
         ),
     ),
     Break("fixed joints", "a fixed joint split", "keyed", with_joint(GOOD, "f1+f2", fixed=True)),
+    Break(
+        "alone",
+        "a balcony to travel alone, yet on its wall",
+        "b1 must travel alone, not with 2 others",
+        with_piece(GOOD, "b1", alone=True),
+    ),
     Break("connected", "nothing joins a wall", "2 parts: f2 | w2", _UNJOINED),
     Break(
         "transit strength",

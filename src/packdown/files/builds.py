@@ -1,12 +1,12 @@
 """Builds: placed piece by piece, in measured units, or measured as a whole."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from packdown.errors import Problem
-from packdown.files.joints import JointNotes, joints_of, read_joint_notes
+from packdown.errors import Problem, nearest
+from packdown.files.joints import joints_of, read_joint_notes
 from packdown.files.parts import Parts
 from packdown.files.place import Place
 from packdown.files.placing import (
@@ -30,7 +30,7 @@ from packdown.files.values import (
     whole,
 )
 from packdown.geometry import Cuboid, WayUp, drop_height, translate
-from packdown.model import Build, Grade, Joint, Piece, Settings, Slot
+from packdown.model import Build, Grade, Joint, Piece, Settings
 from packdown.units import Rounding
 
 __all__ = ["Builds", "read_builds", "used_parts"]
@@ -129,12 +129,16 @@ def _placed(
     build: str, table: Table, parts: Parts, square_um: int | None, settings: Settings
 ) -> _Contents | None:
     spots = read_spots(table, parts, square_um)
-    notes = read_joint_notes(table, {spot.id for spot in spots}, slotted=True)
+    names = {spot.id for spot in spots}
+    notes = read_joint_notes(table, names, slotted=True)
+    alone = _alone(build, table, names)
     if not table.done() or any(spot.part is None for spot in spots):
         return None
     pieces, slots = place_pieces(build, spots)
     places = [spot.place for spot in spots]
-    return _joined(build, pieces, slots, notes, settings, places)
+    check_overlaps(pieces, places)
+    joints = joints_of(build, pieces, slots, notes, settings)
+    return _checked(table.place, pieces, joints, alone, places)
 
 
 def _units(build: str, table: Table, parts: Parts, settings: Settings) -> _Contents | None:
@@ -148,10 +152,14 @@ def _units(build: str, table: Table, parts: Parts, settings: Settings) -> _Conte
         places.append(each.place)
     if not pieces:
         table.place.at("units").report("expected at least one unit")
-    notes = read_joint_notes(table, {piece.part for piece in pieces}, slotted=False)
+    names = {piece.part for piece in pieces}
+    notes = read_joint_notes(table, names, slotted=False)
+    alone = _alone(build, table, names)
     if not table.done():
         return None
-    return _joined(build, pieces, [()] * len(pieces), notes, settings, places)
+    check_overlaps(pieces, places)
+    joints = joints_of(build, pieces, [()] * len(pieces), notes, settings)
+    return _checked(table.place, pieces, joints, alone, places)
 
 
 def _unit(build: str, table: Table, parts: Parts, before: Sequence[Piece]) -> Piece:
@@ -193,16 +201,33 @@ def _box(build: str, own: str, words: str, table: Table, parts: Parts) -> Piece:
     )
 
 
-def _joined(
-    build: str,
+def _alone(build: str, table: Table, names: Collection[str]) -> set[str]:
+    """Read which pieces travel alone."""
+    found = set()
+    for index, piece in enumerate(table.get("alone", list_of(text), ())):
+        if piece in names:
+            found.add(f"{build}/{piece}")
+        elif piece != STAND_IN:
+            place = table.place.at("alone").at(index)
+            place.report(f'unknown piece "{piece}"', nearest(piece, names))
+    return found
+
+
+def _checked(
+    place: Place,
     pieces: Sequence[Piece],
-    slots: Sequence[Sequence[Slot]],
-    notes: JointNotes,
-    settings: Settings,
+    joints: tuple[Joint, ...],
+    alone: Collection[str],
     places: Sequence[Place],
 ) -> _Contents:
-    """Find the joints of a build, and report what cannot stand as it is said to."""
-    check_overlaps(pieces, places)
-    joints = joints_of(build, pieces, slots, notes, settings)
+    """Mark what travels alone; report what floats, and what is to be alone but must stay joined."""
     check_floating(pieces, joints, places)
-    return tuple(pieces), joints
+    marked = tuple(replace(p, alone=True) if p.id in alone else p for p in pieces)
+    lonely = {piece.id for piece in marked if piece.alone}
+    for joint in joints:
+        for one, other in (joint.pieces, joint.pieces[::-1]):
+            if joint.fixed and one in lonely:
+                names = (piece.partition("/")[2] for piece in (one, other))
+                what = "{} travels alone, but its joint with {} must stay".format(*names)
+                place.report(what, "leave out one of the two wishes")
+    return marked, joints

@@ -15,7 +15,9 @@ from packdown.units import format_length
 __all__ = ["JointNotes", "joints_of", "read_joint_notes"]
 
 Pair = tuple[str, str]
+Group = tuple[str, ...]
 _PAIR = list_of(text, 2, 2)
+_GROUP = list_of(text, 2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,14 +38,15 @@ class JointNotes:
     ----------
     keys
         The pairs of pieces whose keys are in, or None for all.
-    fixed
-        Pairs that stay together, with the place where it is said.
+    fixed, spared
+        Groups that stay together, and that rather stay together, with the place where it is said.
     by_hand
         Joints in addition to those that are found; glued ones among them.
     """
 
     keys: tuple[tuple[Pair, Place], ...] | None
-    fixed: tuple[tuple[Pair, Place], ...]
+    fixed: tuple[tuple[Group, Place], ...]
+    spared: tuple[tuple[Group, Place], ...]
     by_hand: tuple[HandJoint, ...]
 
 
@@ -65,7 +68,8 @@ def read_joint_notes(table: Table, ids: Collection[str], *, slotted: bool) -> Jo
     )
     return JointNotes(
         keys=_keys(table, ids) if slotted else None,
-        fixed=_pairs(table, "keep", ids),
+        fixed=_groups(table, "keep", ids),
+        spared=_groups(table, "rather_keep", ids),
         by_hand=(*_by_hand(table, ids), *glued),
     )
 
@@ -94,6 +98,16 @@ def _pairs(table: Table, key: str, ids: Collection[str]) -> tuple[tuple[Pair, Pl
     return tuple(found)
 
 
+def _groups(table: Table, key: str, ids: Collection[str]) -> tuple[tuple[Group, Place], ...]:
+    """Read lists of two or more pieces."""
+    found = []
+    for index, group in enumerate(table.get(key, list_of(_GROUP), ())):
+        place = table.place.at(key).at(index)
+        if group and _known(group, ids, place):
+            found.append((group, place))
+    return tuple(found)
+
+
 def _by_hand(table: Table, ids: Collection[str]) -> list[HandJoint]:
     found = []
     for each in table.tables("joints"):
@@ -113,9 +127,10 @@ def _known(pair: Sequence[str], ids: Collection[str], place: Place) -> bool:
     unknown = [piece for piece in pair if piece not in ids]
     for piece in unknown:
         place.report(f'unknown piece "{piece}"', nearest(piece, ids))
-    if not unknown and pair[0] == pair[1]:
-        place.report(f'expected two pieces, not "{pair[0]}" twice')
-    return not unknown and pair[0] != pair[1]
+    twice = next((piece for piece in pair if pair.count(piece) > 1), None)
+    if not unknown and twice:
+        place.report(f'expected different pieces, not "{twice}" twice')
+    return not unknown and not twice
 
 
 def joints_of(
@@ -128,7 +143,7 @@ def joints_of(
     """Return all joints of a build, at most one for two pieces.
 
     Joints are found where slots meet and where pieces stand on each other; what was said by hand
-    goes before what was found.
+    goes before what was found. Of a group that is kept, or rather kept, every joint is.
     """
     joints = {
         frozenset(joint.pieces): joint for joint in find_joints(build, pieces, slots, settings)
@@ -140,16 +155,31 @@ def joints_of(
         made = _made(build, hand, by_id, settings)
         if made:
             joints[frozenset(made.pieces)] = made
-    for pair, place in notes.fixed:
-        key = frozenset(f"{build}/{piece}" for piece in pair)
-        if key in joints:
-            joints[key] = replace(joints[key], fixed=True)
-        else:
-            place.report(f"there is no joint between {pair[0]} and {pair[1]} to keep")
+    for group, place in notes.spared:
+        for key in _within(build, group, place, joints):
+            if not joints[key].fixed:
+                joints[key] = replace(joints[key], spare_s=settings.rather_keep_s)
+    for group, place in notes.fixed:
+        for key in _within(build, group, place, joints):
+            joints[key] = replace(joints[key], fixed=True, spare_s=0)
     rank = {piece.id: index for index, piece in enumerate(pieces)}
     return tuple(
         sorted(joints.values(), key=lambda joint: tuple(rank[piece] for piece in joint.pieces))
     )
+
+
+def _within(
+    build: str, group: Group, place: Place, joints: Collection[frozenset[str]]
+) -> list[frozenset[str]]:
+    """Return the pairs of a group that have a joint; report a piece that has none in it."""
+    ids = {f"{build}/{piece}" for piece in group}
+    found = [pair for pair in joints if pair <= ids]
+    for piece in group:
+        if not any(f"{build}/{piece}" in pair for pair in found):
+            others = " or ".join(other for other in group if other != piece)
+            place.report(f"there is no joint between {piece} and {others} to keep")
+            break
+    return found
 
 
 def _with_keys(

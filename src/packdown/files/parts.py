@@ -122,6 +122,7 @@ def _part(part: str, table: Table) -> Part | None:
     carry_limit = table.get("carry", carry, None)
     magnets = table.get("magnets", whole(0, MAX_COUNT), 0)
     bagged = table.get("bagged", flag, False)
+    alone = table.get("alone", flag, False)
     tags = table.get("tags", list_of(text), ())
     shape = read_shape(table)
     slots = read_slots(table, shape[0] if shape else None)
@@ -138,6 +139,7 @@ def _part(part: str, table: Table) -> Part | None:
         carry_limit_g=carry_limit,
         magnets=magnets,
         bagged=bagged,
+        alone=alone,
         tags=tags,
     )
 

@@ -226,6 +226,7 @@ def place_pieces(
                 ways_up=ways,
                 carry_limit_g=part.carry_limit_g,
                 magnets=part.magnets if spot.way_up is WayUp.UPRIGHT else 0,
+                alone=part.alone,
             )
         )
     return tuple(pieces), tuple(all_slots)

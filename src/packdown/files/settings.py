@@ -46,6 +46,7 @@ def read_rules(table: Table, base: Settings, shock: Mapping[str, int]) -> Settin
             "joint_tolerance", length(Rounding.UP, low=0), base.joint_tolerance_um
         ),
         weight_limit_g=table.get("weight_limit", weight(Rounding.DOWN), base.weight_limit_g),
+        rather_keep_s=table.get("rather_keep_s", whole(0), base.rather_keep_s),
         prefer=table.get("prefer", choice(_PREFER), base.prefer),
     )
 

@@ -52,6 +52,8 @@ class Piece:
         Magnets in its underside as it stands.
     contains
         For measured builds and units: what was counted in it, as (part, number).
+    alone
+        Whether it must travel alone: all its joints are split.
     """
 
     id: str
@@ -65,6 +67,7 @@ class Piece:
     carry_limit_g: int | None = None
     magnets: int = 0
     contains: tuple[tuple[str, int], ...] = ()
+    alone: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +99,9 @@ class Joint:
     bends_mnm
         Moment it bears at rest about the line where its faces meet, in millinewton-metres; None
         for a joint that is never bent open.
+    spare_s
+        Seconds that opening it weighs in choosing, above its effort: more than 0 for a joint that
+        is rather kept.
     """
 
     id: str
@@ -109,6 +115,7 @@ class Joint:
     fixed: bool = False
     state: JointState = JointState.KEPT
     bends_mnm: int | None = None
+    spare_s: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

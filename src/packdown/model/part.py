@@ -61,6 +61,8 @@ class Part:
         Number of magnets in its underside.
     bagged
         Whether loose pieces go into a bag rather than lie singly.
+    alone
+        Whether its pieces travel alone, all joints split.
     tags
         Words to search and to group by.
     """
@@ -75,6 +77,7 @@ class Part:
     carry_limit_g: int | None = None
     magnets: int = 0
     bagged: bool = False
+    alone: bool = False
     tags: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:

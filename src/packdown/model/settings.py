@@ -109,6 +109,8 @@ class Settings:
     box_worth_s, litre_worth_s
         Seconds of rebuilding that one container, or one litre of container, weighs as much as
         when a balanced plan is wanted.
+    rather_keep_s
+        Seconds that opening a joint weighs more if it is rather kept.
     prefer
         What a plan spares first.
     bag
@@ -126,5 +128,6 @@ class Settings:
     weight_limit_g: int = 15_000
     box_worth_s: int = 120
     litre_worth_s: int = 2
+    rather_keep_s: int = 120
     prefer: Prefer = Prefer.BALANCED
     bag: BagSize = BagSize()

@@ -155,10 +155,10 @@ class Job:
             items=self.items(partition), containers=self.containers, rules=self.rules
         )
 
-    def effort_s(self, partition: Partition) -> int:
-        """Return the effort of a partition over all builds, in seconds."""
+    def cost_s(self, partition: Partition) -> int:
+        """Return what a partition weighs: its effort, and more for joints rather kept."""
         return sum(
-            teardown.effort_of(build, partition[build.id], self.rules.place_s)
+            teardown.cost_of(build, partition[build.id], self.rules.place_s)
             for build in self.builds
         )
 

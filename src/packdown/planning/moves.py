@@ -26,7 +26,7 @@ class Change:
     subs
         Its new sub-assemblies.
     added_s
-        Seconds of effort added; negative where effort is saved.
+        Seconds of effort added, more for joints rather kept; negative where effort is saved.
     eased
         By how much the build becomes easier to place; negative where it becomes harder.
     """
@@ -55,7 +55,7 @@ class Changes:
         key = (build.id, now)
         if key not in self._near:
             job = self.job
-            effort = teardown.effort_of(build, now, job.rules.place_s)
+            cost = teardown.cost_of(build, now, job.rules.place_s)
             found = dict.fromkeys(
                 in_build_order(build, subs)
                 for subs in (
@@ -70,7 +70,7 @@ class Changes:
                 Change(
                     build=build.id,
                     subs=subs,
-                    added_s=teardown.effort_of(build, subs, job.rules.place_s) - effort,
+                    added_s=teardown.cost_of(build, subs, job.rules.place_s) - cost,
                     eased=awkward - job.awkwardness(build, subs),
                 )
                 for subs in found

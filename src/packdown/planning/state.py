@@ -69,7 +69,7 @@ def score_of(
     inside = {container.id: container.volume_um3 for container in job.containers}
     space = sum(inside[fill.container] for fill in packing.fills)
     count = len(packing.fills)
-    effort = job.effort_s(partition)
+    effort = job.cost_s(partition)
     if prefer is Prefer.REBUILD:
         return (missing, effort, count, space)
     if prefer is Prefer.BOXES:

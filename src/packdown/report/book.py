@@ -16,6 +16,7 @@ from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import drawn_words, runs, step_notes
 from packdown.report.tones import NUM_TONES, stylesheet, swatch
 from packdown.report.weak_words import weak_sentences
+from packdown.report.wish_words import wish_sentences
 from packdown.units import format_length, format_size, format_weight
 
 __all__ = ["render"]
@@ -146,6 +147,7 @@ def _build(lookup: Lookup, build: PlanBuild) -> dict[str, Any]:
         "split": words.split_words(build),
         "freed": words.keys_freed(build),
         "bound": words.build_bound(build),
+        "wishes": [told for owner, told in wish_sentences(lookup.plan) if owner == build.id],
         "weak": [
             f"{what} {sentence}"
             for owner, what, sentence in weak_sentences(lookup.plan)

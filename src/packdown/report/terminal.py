@@ -15,6 +15,7 @@ from packdown.report.cautions import LIFT_G, cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import step_notes
 from packdown.report.weak_words import weak_sentences
+from packdown.report.wish_words import wish_sentences
 from packdown.units import format_weight
 
 __all__ = [
@@ -65,6 +66,8 @@ def summary(plan: Plan, console: Console) -> None:
     if plan.builds:
         _section("What to split", console)
         console.print(_builds(plan))
+        for _, sentence in wish_sentences(plan):
+            _point(sentence, console)
     weak = weak_sentences(plan)
     if weak:
         _section("What must not travel as it is", console)

@@ -1,7 +1,7 @@
 """What must not travel as it is, in words."""
 
 from packdown.model import Plan, PlanBuild, Weak
-from packdown.report.words import counted
+from packdown.report.words import counted, joint_words
 
 __all__ = ["weak_sentence", "weak_sentences"]
 
@@ -18,11 +18,10 @@ def weak_sentence(weak: Weak) -> str:
         Such as ``may stand on the shelf, not travel: open this joint: deck-2 + deck-3``.
     """
     may = STANDS if weak.stands else FALLS
-    joints = [joint.rpartition("/")[2].replace("+", " + ") for joint in weak.open_joints]
-    if not joints:
+    if not weak.open_joints:
         return f"{may}: no joint that may be opened would help"
-    what = "open this joint" if len(joints) == 1 else "open these joints"
-    return f"{may}: {what}: {', '.join(joints)}"
+    what = "open this joint" if len(weak.open_joints) == 1 else "open these joints"
+    return f"{may}: {what}: {joint_words(weak.open_joints)}"
 
 
 def weak_sentences(plan: Plan) -> tuple[tuple[str, str, str], ...]:

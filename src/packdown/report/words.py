@@ -1,7 +1,7 @@
 """Sentences the reports share, in plain words."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from hashlib import sha256
 
 from packdown.geometry import WayUp
@@ -27,6 +27,7 @@ __all__ = [
     "gist",
     "headline",
     "holdings",
+    "joint_words",
     "keys_freed",
     "left_out",
     "lining",
@@ -80,6 +81,15 @@ def listed(words: Sequence[str]) -> str:
     'a, b and c'
     """
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def joint_words(joints: Iterable[str]) -> str:
+    """Name joints by the pieces they hold, as the file of their build does.
+
+    >>> joint_words(["pier/post+arm", "pier/foot+post"])
+    'post + arm, foot + post'
+    """
+    return ", ".join(joint.rpartition("/")[2].replace("+", " + ") for joint in joints)
 
 
 def lying(way_up: WayUp, turn: int) -> str:

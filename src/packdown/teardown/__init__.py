@@ -2,7 +2,7 @@
 
 from packdown.teardown.assembly import assemble
 from packdown.teardown.bounds import effort_bound
-from packdown.teardown.changes import cuts, effort_of, joinable
+from packdown.teardown.changes import cost_of, cuts, effort_of, joinable
 from packdown.teardown.order import Interlocked, Move, order_of_work
 from packdown.teardown.rehearsal import check_moves
 from packdown.teardown.room import Room, rooms_of
@@ -18,6 +18,7 @@ __all__ = [
     "Split",
     "assemble",
     "check_moves",
+    "cost_of",
     "cuts",
     "effort_bound",
     "effort_of",

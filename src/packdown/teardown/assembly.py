@@ -30,6 +30,7 @@ from packdown.teardown.collapse import collapse
 from packdown.teardown.graph import BuildGraph, bits, graph_of
 from packdown.teardown.room import Room
 from packdown.teardown.strength import holds
+from packdown.teardown.wishes import parted
 
 __all__ = ["Assembler", "assemble"]
 
@@ -217,7 +218,8 @@ def assemble(
     Returns
     -------
     Item or None
-        None if the joints do not hold all its pieces together, or no way up remains. A single
+        None if the joints do not hold all its pieces together, if a piece in it is to travel
+        alone, or if no way up remains. A single
         piece, which cannot be split further, is an item even where it would tip. The id is
         that of the piece for a single piece; otherwise it names the first piece and the number of
         others, which no other sub-assembly of the same partition can share.
@@ -231,7 +233,7 @@ def assemble(
     """
     if not piece_ids:
         raise ValueError("a sub-assembly needs at least one piece")
-    assembler = Assembler(build, settings, key_weight_g)
+    assembler = Assembler(parted(build), settings, key_weight_g)
     return assembler.item(assembler.graph.mask(piece_ids))
 
 

@@ -17,6 +17,7 @@ from packdown.teardown.columns import columns_of
 from packdown.teardown.graph import graph_of
 from packdown.teardown.room import Room, rooms_of
 from packdown.teardown.units import Units
+from packdown.teardown.wishes import parted
 
 __all__ = ["effort_bound"]
 
@@ -32,7 +33,7 @@ def effort_bound(
     The better of two bounds. Units whose common bounding box, or weight, no container takes must
     be parted: a least cut between them bounds the effort, and of several that exclude each other
     every one needs a sub-assembly of its own. And a linear program over all sets of units that
-    lie in one window the size of a container.
+    lie in one window the size of a container. To both come all joints of pieces that travel alone.
 
     Parameters
     ----------
@@ -45,13 +46,14 @@ def effort_bound(
     rules
         Weight limit, and the seconds that one more sub-assembly costs.
     """
-    graph = graph_of(build)
     rooms = rooms_of(containers, rules)
     if not rooms:
         return 0
-    by_cuts = cut_bound(Units(graph, settings.joint_tolerance_um), rooms, rules.place_s)
-    assembler = Assembler(build, settings, rules.key_weight_g)
-    return max(by_cuts, columns_of(assembler, rooms, rules.place_s).bound_s)
+    rest = parted(build)
+    certain = sum(j.effort_s for j in build.joints) - sum(j.effort_s for j in rest.joints)
+    by_cuts = cut_bound(Units(graph_of(rest), settings.joint_tolerance_um), rooms, rules.place_s)
+    assembler = Assembler(rest, settings, rules.key_weight_g)
+    return certain + max(by_cuts, columns_of(assembler, rooms, rules.place_s).bound_s)
 
 
 def cut_bound(units: Units, rooms: Sequence[Room], place_s: int) -> int:

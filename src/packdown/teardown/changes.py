@@ -6,8 +6,9 @@ from packdown.model import Build, Rules, Settings
 from packdown.teardown.assembly import Assembler
 from packdown.teardown.graph import bits, graph_of
 from packdown.teardown.windows import Split, Windows
+from packdown.teardown.wishes import wished
 
-__all__ = ["cuts", "effort_of", "joinable"]
+__all__ = ["cost_of", "cuts", "effort_of", "joinable"]
 
 
 def cuts(
@@ -37,7 +38,7 @@ def cuts(
     tuple of Split
         By rising effort, which is what the split adds; both halves can be assembled.
     """
-    assembler = Assembler(build, settings, key_weight_g)
+    assembler = Assembler(wished(build), settings, key_weight_g)
     windows = Windows(assembler, (), rules.place_s)
     whole = windows.graph.mask(piece_ids)
     singles = [(unit, whole & ~unit) for unit in windows.graph.units if unit & whole == unit]
@@ -67,17 +68,27 @@ def effort_of(build: Build, sub_assemblies: Sequence[Collection[str]], place_s: 
     return graph.inner_effort(graph.all) - kept + place_s * (len(sub_assemblies) - 1)
 
 
+def cost_of(build: Build, sub_assemblies: Sequence[Collection[str]], place_s: int) -> int:
+    """Return what a partition weighs in choosing: its effort, and more for joints rather kept.
+
+    The joints of pieces that travel alone, which no choice spares, are left out.
+    """
+    return effort_of(wished(build), sub_assemblies, place_s)
+
+
 def joinable(
     build: Build, sub_assemblies: Sequence[Collection[str]], place_s: int
 ) -> tuple[tuple[int, int, int], ...]:
     """Return which two sub-assemblies share joints, and the seconds saved by not splitting them.
+
+    Joints that are rather kept count for more, and those of pieces that travel alone not at all.
 
     Returns
     -------
     tuple of (int, int, int)
         Places in `sub_assemblies` and the effort saved, most first.
     """
-    graph = graph_of(build)
+    graph = graph_of(wished(build))
     owner = {i: n for n, part in enumerate(sub_assemblies) for i in bits(graph.mask(part))}
     saved: dict[tuple[int, int], int] = {}
     for pair, joint in graph.joints:

@@ -8,6 +8,7 @@ from packdown.teardown.choose import choose
 from packdown.teardown.columns import columns_of
 from packdown.teardown.room import rooms_of
 from packdown.teardown.windows import Split, Windows
+from packdown.teardown.wishes import wished
 
 __all__ = ["carried_parts", "split"]
 
@@ -26,8 +27,9 @@ def split(
 
     Windows of the build are cut in two along planes of its joints until all that is left whole
     fits; of all such cuts the cheapest are taken, then merged and exchanged where that saves
-    more. Pieces held by fixed joints stay together. What is chosen is then proved to carry its
-    load; sub-assemblies that collapse are left out, and the choice is made anew.
+    more. What is chosen is then proved to carry its load; sub-assemblies that collapse are left
+    out, and the choice is made anew. Pieces held by fixed joints stay together, pieces that travel
+    alone are parted from all others, and joints that are rather kept weigh more than their effort.
 
     Parameters
     ----------
@@ -47,7 +49,7 @@ def split(
         Whether to choose anew by column generation where the bound says it may pay. Without,
         the split is found several times faster and seldom costs more.
     """
-    assembler = Assembler(build, settings, key_weight_g)
+    assembler = Assembler(wished(build), settings, key_weight_g)
     windows = Windows(assembler, rooms_of(containers, rules), rules.place_s, limit)
     return windows.result(carried_parts(windows, refine=refine))
 

@@ -20,7 +20,8 @@ class Split:
     sub_assemblies
         Piece ids of each sub-assembly in the order of the build.
     effort_s
-        Seconds for the split joints and for placing every sub-assembly but the first.
+        Seconds for the split joints and for placing every sub-assembly but the first. Joints of
+        pieces that travel alone do not count; those rather kept count for more.
     items
         The item of each sub-assembly, parallel to `sub_assemblies`.
     stuck

@@ -145,6 +145,11 @@ RULES: tuple[Rule, ...] = tuple(
             "Joints are kept within sub-assemblies and split between them.",
             strength.joint_states_are_true,
         ),
+        (
+            "alone",
+            "What must travel alone is a sub-assembly of its own.",
+            strength.lonely_pieces_are_alone,
+        ),
         ("fixed joints", "No joint that must stay is split.", strength.fixed_joints_are_kept),
         (
             "connected",

@@ -26,6 +26,7 @@ __all__ = [
     "fixed_joints_are_kept",
     "joint_states_are_true",
     "joints_are_not_bent",
+    "lonely_pieces_are_alone",
     "sub_assemblies_hang_together",
     "sub_assemblies_hold",
     "sub_assemblies_stand",
@@ -55,6 +56,15 @@ def fixed_joints_are_kept(lookup: Lookup) -> Broken:
     for joint in lookup.joints.values():
         if joint.fixed and joint.state is JointState.SPLIT:
             yield joint.id, f"is split, but is {joint.kind} and must stay"
+
+
+def lonely_pieces_are_alone(lookup: Lookup) -> Broken:
+    """Yield sub-assemblies in which others are joined to a piece that must travel alone."""
+    for build in lookup.builds.values():
+        for sub in build.sub_assemblies:
+            for name in sub:
+                if len(sub) > 1 and name in lookup.pieces and lookup.pieces[name].alone:
+                    yield build.id, f"{name} must travel alone, not with {len(sub) - 1} others"
 
 
 def sub_assemblies_hang_together(lookup: Lookup) -> Broken:
