@@ -9,20 +9,23 @@ import time
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
 
-from packdown.cli import app
+from packdown.cli.app import COMMANDS, app
 from packdown.data import data_folder
+from support.commands import run
 
-RUN = CliRunner()
 
-
-def run(*words: str | Path) -> tuple[int, str, str]:
-    """Run a command; return its exit status, standard output and standard error."""
-    result = RUN.invoke(app, [str(word) for word in words])
-    if result.exception and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.exit_code, result.stdout, result.stderr
+def test_every_command_is_where_the_program_looks_for_it() -> None:
+    """Each module registers the commands that are announced for it, and no others."""
+    import_all = run("--help")[1]
+    registered: dict[str, set[str]] = {}
+    for info in app.registered_commands:
+        assert info.callback is not None
+        name = info.name or info.callback.__name__
+        module = info.callback.__module__.rpartition(".")[2]
+        registered.setdefault(module, set()).add(name)
+        assert name in import_all
+    assert registered == {module: set(names) for module, names in COMMANDS.items()}
 
 
 @pytest.fixture

@@ -4,27 +4,17 @@ import json
 from pathlib import Path
 
 import pytest
-from typer.testing import CliRunner
 
-from packdown.cli import app
 from packdown.files import write_plan
 from packdown.model import short_id
 from packdown.store.location import ENVIRONMENT
+from support.commands import run
 from support.plans import GOOD
 from support.stow_plans import stowing_plan
 
-RUN = CliRunner()
 FIRST = stowing_plan(
     {"long": ["crate#1", "crate#2", "mill/wall", "tile#1"], "small": ["crate#3", "tile#2"]}
 )
-
-
-def run(*words: str | Path, said: str = "") -> tuple[int, str, str]:
-    """Run a command; return its exit status, standard output and standard error."""
-    result = RUN.invoke(app, [str(word) for word in words], input=said)
-    if result.exception and not isinstance(result.exception, SystemExit):
-        raise result.exception
-    return result.exit_code, result.stdout, result.stderr
 
 
 @pytest.fixture
@@ -109,3 +99,24 @@ def test_a_store_elsewhere(folder: Path) -> None:
     status, _, said = run("find", "p1", "--store", folder)
     assert status == 2
     assert "no store yet" in said
+
+
+@pytest.mark.usefixtures("full")
+def test_listing_a_container() -> None:
+    """By its short id too; the highest layer first."""
+    status, shown, _ = run("show", short_id("long"))
+    assert status == 0
+    assert shown.startswith(f"long ({short_id('long')}): 4 pieces, ")
+    assert "    2 x Crate" not in shown  # these cubes go by their ids
+    assert json.loads(run("show", "long", "--json")[1])["number"] == 4
+    assert run("show", "lonng")[0] == 2
+
+
+@pytest.mark.usefixtures("full")
+def test_the_containers_of_a_build() -> None:
+    """They come in the order in which to open them."""
+    status, shown, _ = run("where", "mil")
+    assert status == 0
+    assert "mill: 1 piece in 1 container" in shown
+    assert json.loads(run("where", "mill", "--json")[1])["stops"][0]["box"]["id"] == "long"
+    assert run("where", "xyzzy")[0] == 2

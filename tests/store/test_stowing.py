@@ -9,8 +9,11 @@ from packdown.errors import StoreError, UsageError
 from packdown.files import plan_json
 from packdown.model import short_id
 from packdown.store.connection import Store
+from packdown.store.counting import count
 from packdown.store.differences import Difference
+from packdown.store.moving import move
 from packdown.store.stowing import preview_stow, stow
+from packdown.store.tally import Answer
 from packdown.verify import verify
 from support.plans import GOOD
 from support.stores import everything, places, stowed
@@ -157,3 +160,26 @@ def test_one_plan_is_kept_once(store: Store) -> None:
     assert len(rows["plans"]) == 1
     assert len(rows["stowings"]) == 2
     assert zlib.decompress(rows["plans"][0][-1]).decode() == plan_json(FIRST)  # type: ignore[arg-type]
+
+
+def test_a_missing_piece_stays_missing_where_another_is_at_hand(store: Store) -> None:
+    """The plan happens to name the tile that is missing; the one that is out is meant."""
+    tiles = stowing_plan({"long": ["tile#1", "tile#2"], "small": ["tile#3"]})
+    stowed(store, tiles)
+    count(store, "long", [Answer(what="tile#1", found=0)])
+    move(store, ["tile#2"], "out")
+    one = stowing_plan({"long": ["tile#1"], "small": ["tile#3"]}, left=["tile#2"])
+    stowed(store, one, "long")
+    assert sorted(places(store).values()) == ["long", "missing", "small"]
+
+
+def test_what_is_broken_stays_broken_under_another_name(store: Store) -> None:
+    """However pieces that are alike are named, as many are broken as before."""
+    stowed(store, stowing_plan({"long": ["tile#1", "tile#2"], "small": []}))
+    count(store, "long", [Answer(what="tile#2", found=1, broken=1)])
+    move(store, ["tile#1"], "out")
+    other = stowing_plan({"long": ["tile#1"], "small": []}, left=["tile#2"])
+    stowed(store, other, "long")
+    with store.reading() as rows:
+        found = rows.rows("SELECT id, state, condition FROM pieces ORDER BY id")
+    assert found == [("tile#1", "stowed", "broken"), ("tile#2", "out", "whole")]

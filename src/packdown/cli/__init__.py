@@ -1,15 +1,8 @@
 """The command line: load, call, render."""
 
-from packdown.cli import (  # each registers its commands with the app
-    find,
-    labels,
-    plans,
-    stow,
-    workspaces,
-)
 from packdown.cli.app import app
 
-__all__ = ["app", "find", "labels", "main", "plans", "stow", "workspaces"]
+__all__ = ["app", "main"]
 
 
 def main() -> None:

@@ -1,17 +1,41 @@
 """The root of the command line, and the one place where errors become text."""
 
 import sys
+from importlib import import_module
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
-from rich.console import Console
 from typer.core import TyperGroup
 
 from packdown import __version__
 from packdown.errors import InputError, PackdownError
 
-__all__ = ["Containers", "Folder", "Json", "Output", "PlanFile", "app", "named", "talk"]
+if TYPE_CHECKING:
+    from rich.console import Console
+
+__all__ = [
+    "COMMANDS",
+    "Containers",
+    "Folder",
+    "Json",
+    "Output",
+    "PlanFile",
+    "app",
+    "named",
+    "talk",
+]
+
+COMMANDS = {
+    "workspaces": ("demo", "new", "check"),
+    "plans": ("plan", "verify", "steps", "book"),
+    "labels": ("labels",),
+    "stow": ("stow",),
+    "find": ("find", "show", "where"),
+    "move": ("move", "history", "undo"),
+    "count": ("count", "sweep"),
+}
+"""Modules of this package by the commands that they register, in the order of the help."""
 
 Folder = Annotated[Path, typer.Argument(help="Folder of the workspace.", show_default=True)]
 PlanFile = Annotated[Path, typer.Argument(help="Plan file written by `packdown plan`.")]
@@ -28,13 +52,35 @@ def named(containers: str | None) -> tuple[str, ...] | None:
     return tuple(name.strip() for name in containers.split(",")) if containers else None
 
 
-def talk() -> Console:
+def talk() -> "Console":
     """Return the console for talk: all that is not data goes to standard error."""
+    from rich.console import Console
+
     return Console(stderr=True, highlight=False, soft_wrap=True)
 
 
 class _Root(TyperGroup):
-    """Turns errors a user can act on into text; anything else keeps its traceback."""
+    """Loads commands when they are asked for, and turns errors a user can act on into text.
+
+    Any other error keeps its traceback.
+    """
+
+    def list_commands(self, ctx: Any) -> list[str]:  # noqa: ANN401, ARG002 - as in the base class
+        """Return the names of all commands."""
+        for module in COMMANDS:
+            self._load(module)
+        return [name for names in COMMANDS.values() for name in names]
+
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:  # noqa: ANN401 - as in the base class
+        """Return a command; only its own module is loaded, so that it starts fast."""
+        for module, names in COMMANDS.items():
+            if cmd_name in names and cmd_name not in self.commands:
+                self._load(module)
+        return super().get_command(ctx, cmd_name)
+
+    def _load(self, module: str) -> None:
+        import_module(f"packdown.cli.{module}")
+        self.commands.update(typer.main.get_group(app).commands)
 
     def invoke(self, ctx: Any) -> Any:  # noqa: ANN401 - the signature of the base class
         """Run the command; end with the error's exit status where it raises one."""

@@ -46,3 +46,41 @@ def find(
         print_lines(["Nothing is called that, or anything like it."])
     if not found.hits:
         raise typer.Exit(1)
+
+
+@app.command()
+def show(
+    container: Annotated[str, typer.Argument(help="Id, short id or name of a container.")],
+    *,
+    store: StoreAddress = None,
+    as_json: Json = False,
+) -> None:
+    """List what lies in a container, the highest layer first."""
+    from packdown.report.listing import listing_lines
+    from packdown.store.listing import list_container
+
+    with open_store(store).reading() as rows:
+        listing = list_container(rows, container)
+    if as_json:
+        print_json(listing)
+    else:
+        print_lines(listing_lines(listing))
+
+
+@app.command()
+def where(
+    build: Annotated[list[str], typer.Argument(help="Id or name of a build.")],
+    *,
+    store: StoreAddress = None,
+    as_json: Json = False,
+) -> None:
+    """List the containers that a build is spread over, in the order in which to open them."""
+    from packdown.report.listing import spread_lines
+    from packdown.store.listing import spread_of
+
+    with open_store(store).reading() as rows:
+        spread = spread_of(rows, " ".join(build))
+    if as_json:
+        print_json(spread)
+    else:
+        print_lines(spread_lines(spread))

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packdown.cli.app import Json, PlanFile, app, talk
+from packdown.cli.app import Json, PlanFile, app, named, talk
 from packdown.cli.stores import StoreAddress, Yes, confirm, open_store, print_json, print_lines
 from packdown.errors import InputError, PackdownError
 
@@ -44,7 +44,7 @@ def stow(
     plan = read_plan(plan_file)
     _check(plan)
     target = open_store(store, plan_file.parent)
-    only = tuple(name.strip() for name in containers.split(",")) if containers else None
+    only = named(containers)
     catalogue = _catalogue(plan_file.parent)
     preview = stowing.preview_stow(target, plan, only=only, catalogue=catalogue)
     if as_json:

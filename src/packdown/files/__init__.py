@@ -1,6 +1,7 @@
 """Files in and out: workspaces written by people, defaults, and plan files."""
 
 from packdown.files.atomic import write_bytes, write_text
+from packdown.files.counted import Counted, read_counted
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
 from packdown.files.label_sheets import read_label_sheets, read_papers
 from packdown.files.plan_file import (
@@ -16,12 +17,14 @@ from packdown.files.template import new_workspace
 from packdown.files.workspace import read_workspace
 
 __all__ = [
+    "Counted",
     "Defaults",
     "LiftCautions",
     "new_workspace",
     "parse_plan",
     "plan_json",
     "plan_schema",
+    "read_counted",
     "read_defaults",
     "read_label_sheets",
     "read_papers",

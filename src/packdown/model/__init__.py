@@ -1,30 +1,38 @@
-"""The nouns of Packdown as frozen data with their own checks."""
+"""The nouns of Packdown as frozen data with their own checks.
 
-from packdown.model.build import Build, Grade, Joint, JointState, Piece, Weak
-from packdown.model.container import Container, Lining
-from packdown.model.item import Item, ItemKind, grown, merged_solid
-from packdown.model.joints import find_joints, make_joint
-from packdown.model.label_sheet import LabelSheet
-from packdown.model.part import JointKind, Part, Slot
-from packdown.model.place_words import place_in_words
-from packdown.model.plan import (
-    Bound,
-    Bounds,
-    NotPacked,
-    Objective,
-    PackedContainer,
-    Placement,
-    Plan,
-    PlanBuild,
-    Step,
-    StepKind,
-    Steps,
-)
-from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
-from packdown.model.rules import Rules
-from packdown.model.settings import BagSize, Effort, Prefer, Settings
-from packdown.model.short_id import as_short_id, short_id
-from packdown.model.workspace import Workspace
+Most are loaded when they are asked for: a command that needs few of them starts faster.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from packdown.model.short_id import as_short_id, short_id  # else its module would have its name
+
+if TYPE_CHECKING:
+    from packdown.model.build import Build, Grade, Joint, JointState, Piece, Weak
+    from packdown.model.container import Container, Lining
+    from packdown.model.item import Item, ItemKind, grown, merged_solid
+    from packdown.model.joints import find_joints, make_joint
+    from packdown.model.label_sheet import LabelSheet
+    from packdown.model.part import JointKind, Part, Slot
+    from packdown.model.place_words import place_in_words
+    from packdown.model.plan import (
+        Bound,
+        Bounds,
+        NotPacked,
+        Objective,
+        PackedContainer,
+        Placement,
+        Plan,
+        PlanBuild,
+        Step,
+        StepKind,
+        Steps,
+    )
+    from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
+    from packdown.model.rules import Rules
+    from packdown.model.settings import BagSize, Effort, Prefer, Settings
+    from packdown.model.workspace import Workspace
 
 __all__ = [
     "BagSize",
@@ -70,3 +78,28 @@ __all__ = [
     "short_id",
     "usable_payloads",
 ]
+
+_MODULES = {
+    "build": "Build Grade Joint JointState Piece Weak",
+    "container": "Container Lining",
+    "item": "Item ItemKind grown merged_solid",
+    "joints": "find_joints make_joint",
+    "label_sheet": "LabelSheet",
+    "part": "JointKind Part Slot",
+    "place_words": "place_in_words",
+    "plan": "Bound Bounds NotPacked Objective PackedContainer Placement Plan PlanBuild Step "
+    "StepKind Steps",
+    "problem": "Fill Packing PackingProblem usable_payloads",
+    "rules": "Rules",
+    "settings": "BagSize Effort Prefer Settings",
+    "workspace": "Workspace",
+}
+_HOMES = {name: module for module, names in _MODULES.items() for name in names.split()}
+
+
+def __getattr__(name: str) -> Any:  # noqa: ANN401 - whatever the module holds
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    found = getattr(import_module(f"{__name__}.{_HOMES[name]}"), name)
+    globals()[name] = found
+    return found

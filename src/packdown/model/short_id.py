@@ -1,6 +1,5 @@
 """Short ids of containers: six characters that a label carries and a person can type."""
 
-from hashlib import sha256
 from unicodedata import normalize
 
 __all__ = ["ALPHABET", "LENGTH", "as_short_id", "short_id"]
@@ -33,6 +32,8 @@ def short_id(container_id: str) -> str:
     >>> short_id("crate-1")
     'BE5K9T'
     """
+    from hashlib import sha256  # noqa: PLC0415 - a search needs no hash, and must start fast
+
     digest = sha256(normalize("NFC", container_id).encode()).digest()
     bits = int.from_bytes(digest[:4], "big") >> 2
     return "".join(ALPHABET[bits >> shift & 31] for shift in range(25, -1, -5))

@@ -21,7 +21,7 @@ __all__ = [
 _ORDINALS = (
     "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth",
 )  # fmt: skip
-_STATES = {State.OUT: "out", State.MISSING: "missing", State.UNSTOWED: "not stowed"}
+STATES = {State.OUT: "out", State.MISSING: "missing", State.UNSTOWED: "not stowed"}
 NAMES = 3
 """How many names are listed before the rest is counted."""
 WHOLE_KINDS = {"sub-assembly", "bag"}
@@ -66,7 +66,7 @@ def place_words(item: StowedItem) -> str:
 
 def state_words(place: Whereabouts) -> str:
     """Say where pieces are that are in no container."""
-    told = _STATES[place.state]
+    told = STATES[place.state]
     if place.event:
         told += f" for {place.event}"
     if place.seen_in and place.state is not State.UNSTOWED:
@@ -134,7 +134,7 @@ def _place_lines(place: Whereabouts, total: Total) -> Iterator[str]:
 
 def _total_name(total: Total) -> str:
     if total.box is None:
-        return _STATES[total.state]
+        return STATES[total.state]
     return f"{total.box.name} ({total.box.short_id})"
 
 

@@ -44,6 +44,10 @@ def load_rows(rows: Rows, table: Table, where: str = "", **values: object) -> di
     return {_key(table, row): row for row in found}
 
 
+MANY = 50
+"""From so many rows of a table on it is read as a whole."""
+
+
 class Change:
     """One change under way.
 
@@ -57,21 +61,36 @@ class Change:
         When it is made.
     summary
         What it does, in a sentence; to be set before it is complete.
+    undoes
+        The change that it undoes, if any; likewise.
     """
 
-    def __init__(self, connection: Connection, verb: str, undoes: int | None) -> None:
+    def __init__(self, connection: Connection, verb: str) -> None:
         self._connection = connection
         self._server = ServerRows(connection)
         self._before: dict[str, dict[Key, Row]] = {table.name: {} for table in STATE}
         self._after: dict[str, dict[Key, Row | None]] = {table.name: {} for table in STATE}
-        self._verb, self._undoes = verb, undoes
+        self._verb = verb
         self.id: int = 1 + (self.rows("SELECT MAX(id) FROM changes")[0][0] or 0)
         self.at = now()
         self.summary = ""
+        self.undoes: int | None = None
 
     def rows(self, sql: str, /, **values: object) -> list[tuple[Any, ...]]:
         """Return the rows of a statement; what this change saved is not yet among them."""
         return self._server.rows(sql, **values)
+
+    def load_keys(self, table: Table, keys: Iterable[Key]) -> dict[Key, Row]:
+        """Return the rows of some keys, as far as they are there."""
+        wanted = set(keys)
+        if len(wanted) > MANY:
+            return {key: row for key, row in self.load(table).items() if key in wanted}
+        found: dict[Key, Row] = {}
+        for key in wanted:
+            columns = [column.name for column in table.primary_key]
+            condition = " AND ".join(f"{column} = :{column}" for column in columns)
+            found |= self.load(table, condition, **dict(zip(columns, key, strict=True)))
+        return found
 
     def load(self, table: Table, where: str = "", **values: object) -> dict[Key, Row]:
         """Return rows of a table of state by their keys.
@@ -128,7 +147,7 @@ class Change:
                     "at": self.at,
                     "verb": self._verb,
                     "summary": self.summary,
-                    "undoes": self._undoes,
+                    "undoes": self.undoes,
                 }
             ],
         )
@@ -173,7 +192,7 @@ class Change:
 
 
 @contextmanager
-def changing(store: Store, verb: str, undoes: int | None = None) -> Iterator[Change]:
+def changing(store: Store, verb: str) -> Iterator[Change]:
     """Make one change: all of it, or nothing if anything fails.
 
     Parameters
@@ -182,11 +201,9 @@ def changing(store: Store, verb: str, undoes: int | None = None) -> Iterator[Cha
         The store.
     verb
         What the history calls it.
-    undoes
-        The change that it undoes.
     """
     with store.writing() as connection:
-        change = Change(connection, verb, undoes)
+        change = Change(connection, verb)
         yield change
         change.finish()
 

@@ -120,7 +120,7 @@ def _reach(group: _Group) -> tuple[object, ...]:
     """Order places by how easily one gets at them."""
     return (
         _ORDER.index(State(group.state)),
-        group.condition,
+        group.condition == "broken",
         group.over,
         -group.layer,
         group.container or "",

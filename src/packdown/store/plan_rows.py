@@ -222,6 +222,7 @@ def _items(
             "item": item.id,
             "name": item.name,
             "kind": str(item.kind),
+            "num_pieces": len(item.pieces) + item.keys,
             "layer": placement.layer,
             "unpack_step": steps.get(item.id),
             **{f"{corner}_um": at for corner, at in corners},

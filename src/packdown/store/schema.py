@@ -152,6 +152,7 @@ items = Table(
     _need("item", String),
     _need("name", Text),
     _need("kind", String),
+    _need("num_pieces", Integer),
     _need("layer", Integer),
     Column("unpack_step", Integer),
     *(_need(f"{corner}_um", Integer) for corner in ("x0", "y0", "z0", "x1", "y1", "z1")),

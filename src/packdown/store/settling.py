@@ -15,8 +15,8 @@ __all__ = ["PLACE", "settle"]
 
 PLACE = ("state", "container_id", "item_number", "event", "seen_in", "seen_change")
 """Columns that say where a piece is."""
-_FREE = ("out", "unstowed", "missing")
-"""States whose pieces rather went into a container than one out of another; most likely first."""
+_REACH = {"out": 1, "unstowed": 2, "missing": 3, "stowed": 4}
+"""Whence a piece comes into a container, most likely first; foremost it was in one of them."""
 
 
 def settle(
@@ -69,23 +69,25 @@ def _swap(
     places: Mapping[str, tuple[str, int]],
     chosen: Collection[str],
 ) -> None:
-    """Let pieces that lie in other containers stay there, where others of the group are at hand."""
-    comers, free = [], []
-    for piece in group:
+    """Decide which of some pieces that are alike went into the chosen containers.
+
+    The plan names pieces; as many others may be at hand. Those at hand go by the names of the plan
+    from now on, and those whose names they take go by theirs.
+    """
+
+    def reach(piece: str) -> tuple[int, bool]:
         row = after[piece]
-        if piece in places and row["container_id"] is not None:
-            if row["container_id"] not in chosen:
-                comers.append(piece)
-        elif piece not in places and (row["container_id"] in chosen or row["state"] in _FREE):
-            free.append(piece)
-    rank = {state: number for number, state in enumerate(("stowed", *_FREE))}
-    free.sort(key=lambda piece: rank[after[piece]["state"]])
-    for comer, spare in zip(comers, free, strict=False):
-        for column in PLACE:
-            after[comer][column], after[spare][column] = (
-                after[spare][column],
-                after[comer][column],
-            )
+        rank = 0 if row["container_id"] in chosen else _REACH[row["state"]]
+        return rank, piece not in places
+
+    members = list(group)
+    wanted = [piece for piece in members if piece in places]
+    used = set(sorted(members, key=reach)[: len(wanted)])
+    named = [piece for piece in wanted if piece not in used]
+    at_hand = sorted(used.difference(wanted))
+    for one, other in zip(named, at_hand, strict=True):
+        for column in (*PLACE, "condition"):
+            after[one][column], after[other][column] = after[other][column], after[one][column]
 
 
 def _in_joints(row: Row, plan: PlanRows) -> bool:
