@@ -2,7 +2,6 @@
 
 import pytest
 
-from packdown.cli import running
 from packdown.cli.running import Run
 
 
@@ -20,7 +19,7 @@ class Clock:
 def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
     """Let a run read a clock of the test's."""
     own = Clock()
-    monkeypatch.setattr(running.time, "monotonic", own.monotonic)
+    monkeypatch.setattr("packdown.cli.running.time.monotonic", own.monotonic)
     return own
 
 
