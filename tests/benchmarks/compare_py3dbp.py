@@ -6,9 +6,7 @@ these boxes without clearance, once on the items as they are, under all rules.
 """
 
 import time
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from decimal import Decimal
+from dataclasses import replace
 from functools import partial
 from itertools import product
 from math import inf
@@ -16,32 +14,18 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from py3dbp import Bin, Packer
-from py3dbp import Item as Box
 
-from benchmarks.checking import Faults, faults
+from benchmarks.outside import Outcome, litres, run_py3dbp
 from benchmarks.plain import check, item_of, show, timed, warm_up
 from benchmarks.scenery import SIZES, scenery
 from benchmarks.solids_vs_boxes import as_boxes, planned
-from packdown.geometry import Cuboid, Solid, bounds
-from packdown.model import Container, Packing, PackingProblem, usable_payloads
+from packdown.geometry import bounds, volume
+from packdown.model import Container, Packing, PackingProblem
 from packdown.packing import pack
 
-MM = 1_000
 ENDLESS = 10**6
 
 app = typer.Typer(add_completion=False)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Outcome:
-    """What came of one packer."""
-
-    packed: int
-    containers: int
-    litres: float
-    faults: Faults
-    seconds: float
 
 
 def boxed(problem: PackingProblem) -> PackingProblem:
@@ -58,46 +42,6 @@ def boxed(problem: PackingProblem) -> PackingProblem:
     )
 
 
-def run_py3dbp(problem: PackingProblem, *, bigger_first: bool) -> Outcome:
-    """Run py3dbp: every bin is filled from the items that are left (`distribute_items`)."""
-    packer = Packer()
-    payloads = usable_payloads(problem.containers, problem.rules)
-    for container in problem.containers:
-        packer.add_bin(Bin(container.id, *_mm(container.inner_um), payloads[container.id]))
-    for item in problem.items:
-        packer.add_item(Box(item.id, *_mm(bounds(item.cuboids_um).size), item.weight_g))
-    _, seconds = timed(
-        lambda: packer.pack(bigger_first=bigger_first, distribute_items=True, number_of_decimals=3)
-    )
-    by_id = {container.id: container for container in problem.containers}
-    used = [filled for filled in packer.bins if filled.items]
-    return Outcome(
-        packed=sum(len(filled.items) for filled in used),
-        containers=len(used),
-        litres=_litres([by_id[filled.name] for filled in used]),
-        faults=sum(
-            (
-                faults([_solid(box) for box in filled.items], by_id[filled.name].inner_um)
-                for filled in used
-            ),
-            Faults(),
-        ),
-        seconds=seconds,
-    )
-
-
-def _mm(size: Sequence[int]) -> tuple[Decimal, Decimal, Decimal]:
-    """Length, height and depth for py3dbp, whose second axis is the height."""
-    length, width, height = (Decimal(side) / MM for side in size)
-    return (length, height, width)
-
-
-def _solid(box: Box) -> Solid:
-    x, z, y = (int(place * MM) for place in box.position)
-    length, height, width = (int(side * MM) for side in box.get_dimension())
-    return (Cuboid(x, y, z, x + length, y + width, z + height),)
-
-
 def run_packdown(
     problem: PackingProblem, *, effort: int, seed: int, seconds: float = inf
 ) -> Outcome:
@@ -109,7 +53,8 @@ def run_packdown(
     return Outcome(
         packed=len(problem.items) - len(packing.unpacked),
         containers=len(packing.fills),
-        litres=_litres(_used(problem, packing)),
+        litres=litres(_used(problem, packing)),
+        placed_um3=sum(volume(p.cuboids_um) for f in packing.fills for p in f.placements),
         faults=check(problem, packing),
         seconds=seconds,
     )
@@ -118,10 +63,6 @@ def run_packdown(
 def _used(problem: PackingProblem, packing: Packing) -> list[Container]:
     used = {fill.container for fill in packing.fills}
     return [container for container in problem.containers if container.id in used]
-
-
-def _litres(containers: Sequence[Container]) -> float:
-    return sum(container.volume_um3 for container in containers) / 10**15
 
 
 def _problem(workspace: Path | None, loose: int, assemblies: int, seed: int) -> PackingProblem:

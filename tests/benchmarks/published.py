@@ -6,11 +6,13 @@ orientation and need no support, but are still lowered from above.
 """
 
 import time
+from dataclasses import dataclass
 from functools import partial
 from typing import Annotated
 
 import typer
 
+from benchmarks.outside import run_py3dbp
 from benchmarks.plain import (
     as_box,
     check,
@@ -157,36 +159,70 @@ def single(
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """What came of the instances of one class and number of items."""
+
+    used: int
+    least: int
+    first: str
+    left: int
+    wrong: int
+    took: float
+
+
+def cell(number: int, items: int, instances: int, *, seconds: float, seed: int) -> Cell:
+    """Pack the first instances of a class; the very first one with py3dbp as well."""
+    used, least, took, left, wrong = [], 0, 0.0, 0, 0
+    for instance in range(1, instances + 1):
+        sizes = martello_pisinger_vigo(number, items, instance)
+        problem = identical_bins(sizes, bin_side(number))
+        packing, lasted = timed(partial(packed_unturned, problem, seconds=seconds, seed=seed))
+        wrong += check(problem, packing).total
+        used.append(len(packing.fills))
+        least += volume_bound(sizes, bin_side(number))
+        left += len(packing.unpacked)
+        took += lasted
+    first = identical_bins(martello_pisinger_vigo(number, items, 1), bin_side(number))
+    beside = f"{used[0]} / {run_py3dbp(first, bigger_first=True).containers}"
+    return Cell(sum(used), least, beside, left, wrong, took / instances)
+
+
 @app.command()
 def bins(
-    classes: Annotated[list[int] | None, typer.Option("--class", help="1 to 8; 1, 4 to 8.")] = None,
-    items: Annotated[int, typer.Option(help="50, 100, 150 or 200.")] = 50,
+    classes: Annotated[list[int] | None, typer.Option("--class", help="1 to 8; all.")] = None,
+    items: Annotated[list[int] | None, typer.Option(help="50, 100, 150, 200; all.")] = None,
     instances: Annotated[int, typer.Option(help="The first so many of each class.")] = 3,
     seconds: Annotated[float, typer.Option(help="Time for each instance.")] = 12.0,
     seed: int = 0,
 ) -> None:
     """Martello, Pisinger and Vigo: bins of fixed orientation, without support, over the bound."""
     warm_up()
-    rows = []
-    for number in classes or [1, 4, 5, 6, 7, 8]:
-        used, least, took, left, wrong = 0, 0, 0.0, 0, 0
-        for instance in range(1, instances + 1):
-            sizes = martello_pisinger_vigo(number, items, instance)
-            problem = identical_bins(sizes, bin_side(number))
-            packing, lasted = timed(partial(packed_unturned, problem, seconds=seconds, seed=seed))
-            wrong += check(problem, packing).total
-            used += len(packing.fills)
-            least += volume_bound(sizes, bin_side(number))
-            left += len(packing.unpacked)
-            took += lasted
-        best = FEWEST_BINS.get((number, items), "-")
-        each = (used / instances, least / instances, used / least)
-        rows.append((number, instances, *each, best, left, wrong, took / instances))
+    cells = {
+        (number, size): cell(number, size, instances, seconds=seconds, seed=seed)
+        for number in classes or range(1, 9)
+        for size in items or (50, 100, 150, 200)
+    }
+    used, least = (sum(getattr(one, name) for one in cells.values()) for name in ("used", "least"))
     show(
-        f"Identical bins, {items} items, {seconds:g} s each, seed {seed}",
-        ("class", "instances", "bins", "L2", "bins / L2", "published", "left", "faults", "s each"),
-        rows,
-        "L2 of the instances run, published means of all ten. Items are lowered from above.",
+        f"Identical bins, instances 1 to {instances}, {seconds:g} s each, seed {seed}",
+        ("class, items", "bins", "L2", "ratio", "published", "ours / other", "left", "faults", "s"),
+        [
+            (
+                f"{number}, {size}",
+                one.used / instances,
+                one.least / instances,
+                one.used / one.least,
+                FEWEST_BINS.get((number, size), "-"),
+                one.first,
+                one.left,
+                one.wrong,
+                one.took,
+            )
+            for (number, size), one in cells.items()
+        ],
+        f"All: {used} bins, {used / least:.4f} times L2 of the same instances. Published: means\n"
+        "of all ten instances. Other: py3dbp on the first instance, turned freely, biggest first.",
     )
 
 

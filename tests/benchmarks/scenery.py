@@ -1,8 +1,14 @@
-"""Seeded collections of scenery to pack: ``cd tests && python -m benchmarks.scenery run|first``."""
+"""Seeded collections of scenery to pack: ``cd tests && python -m benchmarks.scenery anytime``.
+
+``first`` only times the first packing, ``run`` packs at a fixed effort, ``anytime`` at deadlines.
+"""
 
 import random
 import resource
+import time
 from functools import partial
+from itertools import product
+from math import log
 from typing import Annotated
 
 import typer
@@ -21,6 +27,7 @@ from packdown.geometry import Cuboid, Solid, WayUp, bounds, volume
 from packdown.model import Container, Item, ItemKind, PackingProblem, Piece
 from packdown.packing import pack
 from packdown.packing.bounds import container_bounds
+from support.packing_problems import violations
 
 MM = 1_000
 SQUARE = 32 * MM
@@ -33,6 +40,9 @@ BOXES = {
     "small": ((346, 265, 174), 1_500),
 }
 SIZES = ((100, 5), (300, 20), (1_000, 40), (10_000, 200))
+PATIENCE = {300: (15, 45), 1_000: (60, 120)}
+"""Seconds after which a collection of so many loose pieces is looked at again."""
+ENDLESS = 10**6
 
 app = typer.Typer(add_completion=False)
 
@@ -197,6 +207,64 @@ def first(
         rows,
         "Loose pieces + sub-assemblies; faults by an independent check, which is not timed.",
     )
+
+
+@app.command()
+def anytime(
+    seed: int = 0,
+    largest: Annotated[int, typer.Option(help="Leave out collections of more loose pieces.")] = (
+        10_000
+    ),
+) -> None:
+    """Time the first verified packing, then see whether ever more time saves a container."""
+    warm_up()
+    rows, firsts = [], {}
+    for (loose, assemblies), mixed in product(SIZES, (False, True)):
+        if loose > largest:
+            continue
+        problem = scenery(loose, assemblies, seed=seed, mixed=mixed)
+        packing, packed = timed(partial(pack, problem, effort=1, seed=seed, stop=lambda: True))
+        broken, verified = timed(partial(violations, problem, packing))
+        firsts[loose, mixed] = packed
+        boxes = [len(packing.fills)]
+        for seconds in PATIENCE.get(loose, ()):
+            end = time.monotonic() + seconds
+            later = pack(
+                problem,
+                effort=ENDLESS,
+                seed=seed,
+                stop=lambda: time.monotonic() > end,  # noqa: B023
+            )
+            boxes.append(len(later.fills))
+        rows.append(
+            (
+                f"{loose} + {assemblies}, {'mixed' if mixed else 'alike'}",
+                packed,
+                packed + verified,
+                len(broken),
+                " -> ".join(str(number) for number in boxes),
+                ", ".join(f"{seconds} s" for seconds in PATIENCE.get(loose, ())),
+                resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024,
+            )
+        )
+    growth = [
+        f"{'mixed' if mixed else 'alike'} n^{_exponent(firsts, mixed=mixed):.2f}"
+        for mixed in (False, True)
+        if (10_000, mixed) in firsts
+    ]
+    show(
+        f"Scenery as time goes by, seed {seed}",
+        ("collection", "first s", "verified s", "broken", "boxes", "then after", "MiB at most"),
+        rows,
+        "Loose pieces + sub-assemblies; all rules of packing verified. Growth of the time to the\n"
+        f"first packing from 300 to 10,000 pieces: {', '.join(growth) or 'not measured'}.",
+    )
+
+
+def _exponent(firsts: dict[tuple[int, bool], float], *, mixed: bool) -> float:
+    """Return the power of the number of items that the time to the first packing grows with."""
+    small, large = (sum(size) for size in (SIZES[1], SIZES[3]))
+    return log(firsts[10_000, mixed] / firsts[300, mixed]) / log(large / small)
 
 
 @app.command()

@@ -3,7 +3,8 @@
 import pytest
 
 from benchmarks.checking import Faults, faults
-from benchmarks.compare_py3dbp import boxed, run_py3dbp
+from benchmarks.compare_py3dbp import boxed
+from benchmarks.outside import run_py3dbp
 from benchmarks.plain import as_box, check, item_of, open_rules, plain_container
 from benchmarks.published import identical_bins, single_container
 from benchmarks.published_sets import bischoff_ratcliff, martello_pisinger_vigo
