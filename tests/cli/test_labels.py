@@ -1,5 +1,6 @@
 """Printing labels from the command line: options, messages and the file that is written."""
 
+import json
 from pathlib import Path
 
 import pytest
@@ -8,8 +9,10 @@ from typer.testing import CliRunner
 from packdown.cli import app
 from packdown.files import write_plan
 from packdown.model import short_id
+from packdown.store.location import ENVIRONMENT
 from support.label_plans import plan_with
 from support.pages import codes_in, drawn, opened
+from support.stow_plans import stowing_plan
 
 RUN = CliRunner()
 
@@ -49,7 +52,8 @@ def test_some_containers_on_another_sheet_from_another_label(
     """All options together; the middle of label 30 of 65 is at 170.0 + 19.05 mm from the left."""
     output = tmp_path / "some.pdf"
     words = ("--sheet", "a4-65", "--start", "30", "--shift", "-0.5,1.5 mm", "--edges")
-    assert run("labels", plan_file, "-o", output, *words, "--containers", "box-2")[0] == 0
+    box = short_id("box-2").lower()
+    assert run("labels", plan_file, "-o", output, *words, "--containers", box)[0] == 0
     (code,) = codes_in(drawn(opened(output.read_bytes())[0]))
     assert code.text == short_id("box-2")
     left, top = 4.75 + 4 * 40.6 - 0.5, 10.7 + 5 * 21.2 + 1.5
@@ -76,6 +80,22 @@ def test_wrong_use_is_told(plan_file: Path, words: tuple[str, ...], told: str) -
     status, shown, said = run("labels", plan_file, *words)
     assert (status, shown) == (2, "")
     assert told in said
+
+
+def test_a_code_is_what_find_accepts(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """From plan to paper, from the code on the paper to what the store knows of the container."""
+    monkeypatch.delenv(ENVIRONMENT, raising=False)
+    monkeypatch.chdir(tmp_path)
+    write_plan(
+        stowing_plan({"long": ["crate#1", "mill/wall"], "small": ["crate#2"]}), Path("p.json")
+    )
+    assert run("labels", "p.json")[0] == 0
+    assert run("stow", "p.json", "--yes")[0] == 0
+    codes = codes_in(drawn(opened(Path("labels.pdf").read_bytes())[0]))
+    found = {json.loads(run("find", code.text, "--json")[1])["hits"][0]["name"] for code in codes}
+    assert found == {"long", "small"}
 
 
 def test_a_plan_that_fills_nothing_has_no_labels(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ import typer
 
 from packdown.cli.app import Containers, Output, PlanFile, app, named, talk
 from packdown.errors import UsageError, nearest
-from packdown.model import PackedContainer, Plan
+from packdown.model import PackedContainer, Plan, meant
 from packdown.units import parse_length
 
 if TYPE_CHECKING:
@@ -107,14 +107,17 @@ def _has_unit(length: str) -> bool:
 
 
 def _chosen(plan: Plan, names: tuple[str, ...] | None) -> tuple[PackedContainer, ...]:
-    """Return the packed containers of a plan, or those of them that are named."""
+    """Return the packed containers of a plan, or those named by their ids or short ids."""
     packed = {container.id: container for container in plan.containers if container.fill}
     if not packed:
         raise UsageError("the plan fills no container, so there is nothing to print")
-    for name in names or ():
-        if name not in packed:
+    chosen = []
+    for name in names or packed:
+        own = meant(name, packed)
+        if own is None:
             raise UsageError(f'the plan fills no container "{name}"', hint=nearest(name, packed))
-    return tuple(packed[name] for name in names or packed)
+        chosen.append(packed[own])
+    return tuple(chosen)
 
 
 def _save(printed: "Printed", output: Path, what: str) -> None:

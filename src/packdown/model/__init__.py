@@ -6,7 +6,7 @@ Most are loaded when they are asked for: a command that needs few of them starts
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from packdown.model.short_id import as_short_id, short_id  # else its module would have its name
+from packdown.model.short_id import as_short_id, meant, short_id  # else its module wins
 
 if TYPE_CHECKING:
     from packdown.model.build import Build, Grade, Joint, JointState, Piece, Weak
@@ -73,6 +73,7 @@ __all__ = [
     "find_joints",
     "grown",
     "make_joint",
+    "meant",
     "merged_solid",
     "place_in_words",
     "short_id",

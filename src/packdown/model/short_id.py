@@ -1,8 +1,9 @@
 """Short ids of containers: six characters that a label carries and a person can type."""
 
+from collections.abc import Collection
 from unicodedata import normalize
 
-__all__ = ["ALPHABET", "LENGTH", "as_short_id", "short_id"]
+__all__ = ["ALPHABET", "LENGTH", "as_short_id", "meant", "short_id"]
 
 ALPHABET = "0123456789ABCDEFGHJKMNPQRSTVWXYZ"
 """Base 32 without the letters I, L, O and U, after Crockford (from memory)."""
@@ -54,3 +55,17 @@ def as_short_id(typed: str) -> str | None:
     """
     plain = typed.upper().translate(_LOOKALIKES)
     return plain if len(plain) == LENGTH and set(plain) <= set(ALPHABET) else None
+
+
+def meant(name: str, container_ids: Collection[str]) -> str | None:
+    """Return the container that is meant by an id or a short id, or None.
+
+    Examples
+    --------
+    >>> meant("be5-k9t", ["crate-1", "crate-2"]), meant("crate-3", ["crate-1"])
+    ('crate-1', None)
+    """
+    if name in container_ids:
+        return name
+    typed = as_short_id(name)
+    return next((own for own in container_ids if short_id(own) == typed), None)

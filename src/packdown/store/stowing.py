@@ -9,7 +9,7 @@ from hashlib import sha256
 from sqlalchemy import Table
 
 from packdown.errors import StoreError, UsageError, nearest
-from packdown.model import Plan, as_short_id
+from packdown.model import Plan, meant
 from packdown.store.connection import NoStoreError, Store
 from packdown.store.differences import Difference, differences
 from packdown.store.journal import Change, Key, Row, changing, load_rows
@@ -213,12 +213,9 @@ def _chosen(plan: Plan, only: Collection[str] | None) -> tuple[str, ...]:
     known = {container.id: container for container in plan.containers}
     if only is None:
         return tuple(known)
-    from packdown.model import short_id
-
-    by_short = {short_id(container): container for container in known}
     chosen = []
     for name in only:
-        container = name if name in known else by_short.get(as_short_id(name) or "")
+        container = meant(name, known)
         if container is None:
             raise UsageError(f"the plan has no container {name}", hint=nearest(name, known))
         chosen.append(container)
