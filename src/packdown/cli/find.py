@@ -1,11 +1,17 @@
 """Commands that say where things are: find, show, where."""
 
-from typing import Annotated
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packdown.cli.app import Json, app
+from packdown.cli.app import Json, app, talk
 from packdown.cli.stores import StoreAddress, open_store, print_json, print_lines
+from packdown.errors import UsageError
+
+if TYPE_CHECKING:
+    from packdown.store.connection import Rows
+    from packdown.store.records import Hit
 
 __all__ = ["find"]
 
@@ -24,6 +30,9 @@ def find(
     ],
     *,
     everything: All = False,
+    output: Annotated[
+        Path | None, typer.Option("-o", "--output", help="Draw it: a file .svg or .html.")
+    ] = None,
     store: StoreAddress = None,
     as_json: Json = False,
 ) -> None:
@@ -38,6 +47,8 @@ def find(
             num_hits=None if everything else HITS,
             num_places=None if everything or as_json else PLACES,
         )
+        if output and found.hits:
+            _draw(rows, found.hits[0], output)
     if as_json:
         print_json(found_data(found))
     elif found.hits:
@@ -46,6 +57,29 @@ def find(
         print_lines(["Nothing is called that, or anything like it."])
     if not found.hits:
         raise typer.Exit(1)
+
+
+def _draw(rows: "Rows", hit: "Hit", output: Path) -> None:
+    """Draw where a hit is: its first place, or all of them on a page."""
+    from packdown.files import parse_plan, write_text
+    from packdown.report.found import found_drawing, found_page, spots_of
+    from packdown.store.documents import plan_document
+    from packdown.store.places import present_items
+
+    kind = output.suffix.lower()
+    if kind not in {".svg", ".html", ".htm"}:
+        raise UsageError(f"{output.name}: expected a file .svg or .html")
+    boxes = {place.box.id for place in hit.places if place.box}
+    texts = {box: text for box in boxes if (text := plan_document(rows, box))}
+    parsed = {text: parse_plan(text, "the stowed plan") for text in set(texts.values())}
+    plans = {box: parsed[text] for box, text in texts.items()}
+    present = {box: present_items(rows, box) for box in boxes}
+    spots = spots_of(hit.places, plans, present)
+    if not spots:
+        raise UsageError(f"{hit.name} lies in no known place, so it cannot be drawn")
+    drawn = found_drawing(spots[0]) if kind == ".svg" else found_page(hit, spots)
+    write_text(drawn, output)
+    talk().print(f"Drawing: {output}", markup=False)
 
 
 @app.command()

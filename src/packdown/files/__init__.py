@@ -13,6 +13,7 @@ from packdown.files.plan_file import (
     write_plan,
     write_schema,
 )
+from packdown.files.stated import StatedPlace, read_stated, rows_text
 from packdown.files.template import new_workspace
 from packdown.files.workspace import read_workspace
 
@@ -20,6 +21,7 @@ __all__ = [
     "Counted",
     "Defaults",
     "LiftCautions",
+    "StatedPlace",
     "new_workspace",
     "parse_plan",
     "plan_json",
@@ -29,7 +31,9 @@ __all__ = [
     "read_label_sheets",
     "read_papers",
     "read_plan",
+    "read_stated",
     "read_workspace",
+    "rows_text",
     "steps_json",
     "write_bytes",
     "write_plan",

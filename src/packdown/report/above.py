@@ -1,6 +1,6 @@
 """A layer of a container seen from above."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from packdown.geometry import Cuboid, Direction
 from packdown.model import PackedContainer, Placement
@@ -11,7 +11,12 @@ from packdown.report.svg import WIDE, Sheet, figure, path, rectangle, segments, 
 __all__ = ["layer_from_above"]
 
 
-def layer_from_above(container: PackedContainer, layer: int) -> str:
+def layer_from_above(
+    container: PackedContainer,
+    layer: int,
+    strong: Collection[int] | None = None,
+    left_out: Collection[int] = (),
+) -> str:
     """Draw one layer: its items strong and numbered, what lies below pale, the walls dashed.
 
     Parameters
@@ -20,18 +25,23 @@ def layer_from_above(container: PackedContainer, layer: int) -> str:
         The container with its fill.
     layer
         Layer to show; higher ones are left out.
+    strong
+        Numbers of the items to be strong, if not all of the layer.
+    left_out
+        Numbers of items that are not there.
     """
+    if strong is None:
+        strong = [n for n, p in enumerate(container.fill, 1) if p.layer == layer]
     length, width, _ = container.inner_um
     sheet = Sheet.around([(0, -width), (length, 0)])
     body = [path("wall", rectangle(sheet.at((0, -width)), sheet.at((length, 0))))]
     regions: list[Region] = []
     texts = {}
     for number, placement in enumerate(container.fill, 1):
-        if placement.layer <= layer:
-            is_new = placement.layer == layer
-            body += _item(placement, sheet, "n" if is_new else "o")
+        if placement.layer <= layer and number not in left_out:
+            body += _item(placement, sheet, "n" if number in strong else "o")
             regions += _regions(placement, sheet, number)
-            if is_new:
+            if number in strong:
                 texts[number] = str(number)
     labels = place_labels(regions, (WIDE, sheet.height), texts)
     body += [text(label, texts[number]) for number, label in labels.items()]

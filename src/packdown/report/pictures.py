@@ -1,6 +1,6 @@
 """The drawings of a plan: containers layer by layer, and builds with their splits."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from packdown.geometry import Cuboid, bounds
@@ -21,6 +21,7 @@ __all__ = [
     "container_picture",
     "container_tones",
     "layer_pictures",
+    "marked_pictures",
 ]
 
 LEAST_ROOM = 8
@@ -71,6 +72,34 @@ def layer_pictures(container: PackedContainer) -> tuple[LayerPictures, ...]:
             )
         )
     return tuple(pictures)
+
+
+def marked_pictures(
+    container: PackedContainer, number: int, lifted: Collection[int] = ()
+) -> LayerPictures:
+    """Draw a container with one item marked, as far as it is filled once that can be taken.
+
+    Parameters
+    ----------
+    container
+        The container with its fill.
+    number
+        Number of the item in loading order.
+    lifted
+        Numbers of items that are left out: they were taken out, or have to be first.
+    """
+    layer = container.fill[number - 1].layer
+    things = [
+        Thing(p.cuboids_um, *(("q6", "nl") if n == number else ("o", "ol")), n)
+        for n, p in enumerate(container.fill, 1)
+        if n not in lifted and p.layer <= layer
+    ]
+    title = f"{container.name}, number {number} marked, without what is lifted out before it"
+    return LayerPictures(
+        layer=layer,
+        above=layer_from_above(container, layer, {number}, lifted),
+        perspective=_inside(container, things, [number], title),
+    )
 
 
 def _inside(

@@ -7,6 +7,7 @@ documents and look different on every screen.
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from math import ceil, cos, floor, radians, sin
+from pathlib import Path
 from typing import NamedTuple
 
 from packdown.report.svg import path, segments
@@ -38,6 +39,7 @@ _SPACING = 30
 """Drawing units between two lines of a hatching."""
 
 NUM_TONES = len(_TONES)
+_DRAWING = Path(__file__).with_name("templates") / "drawing.css"
 
 
 def _shaded(colour: str, shade: float) -> str:
@@ -45,8 +47,8 @@ def _shaded(colour: str, shade: float) -> str:
 
 
 def stylesheet() -> str:
-    """Return the classes ``q0t`` to ``q7s`` that fill faces."""
-    return "".join(
+    """Return the classes of drawings: lines, texts, and ``q0t`` to ``q7s`` that fill faces."""
+    return _DRAWING.read_text(encoding="utf-8") + "".join(
         f".q{n}{side}{{fill:{flat};stroke:{flat}}}"
         for n, tone in enumerate(_TONES)
         for side, shade in _SHADES.items()

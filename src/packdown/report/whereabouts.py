@@ -1,6 +1,7 @@
 """Where things are, in words: the layer, the place, what is above, what comes out first."""
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -138,9 +139,11 @@ def _total_name(total: Total) -> str:
     return f"{total.box.name} ({total.box.short_id})"
 
 
-def _some(names: tuple[str, ...] | list[str], most: int = NAMES) -> str:
-    """List names; the rest is counted."""
-    shown_names = list(names[:most])
+def _some(every: Sequence[str], most: int = NAMES) -> str:
+    """List names, equal ones counted; the rest is counted."""
+    numbers = Counter(every)
+    names = [f"{number} x {name}" if number > 1 else name for name, number in numbers.items()]
+    shown_names = names[:most]
     if len(names) > most:
         shown_names.append(f"{len(names) - most} more")
     if len(shown_names) == 1:

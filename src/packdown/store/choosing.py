@@ -20,6 +20,7 @@ _MEANINGS = (
     ("build", "LOWER(b.name) = LOWER(:name)"),
     ("part", "LOWER(q.name) = LOWER(:name)"),
     ("item", "LOWER(i.name) = LOWER(:name)"),
+    ("individual", "LOWER(v.name) = LOWER(:name)"),
 )
 """What a name can stand for, tried in this order."""
 _PIECES = """
