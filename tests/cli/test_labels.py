@@ -82,9 +82,7 @@ def test_wrong_use_is_told(plan_file: Path, words: tuple[str, ...], told: str) -
     assert told in said
 
 
-def test_a_code_is_what_find_accepts(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_code_is_what_find_accepts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """From plan to paper, from the code on the paper to what the store knows of the container."""
     monkeypatch.delenv(ENVIRONMENT, raising=False)
     monkeypatch.chdir(tmp_path)

@@ -29,7 +29,7 @@ __all__ = [
 COMMANDS = {
     "workspaces": ("demo", "new", "check"),
     "plans": ("plan", "verify", "steps", "book"),
-    "labels": ("labels",),
+    "labels": ("labels", "lists"),
     "stow": ("stow",),
     "find": ("find", "show", "where"),
     "move": ("move", "history", "undo"),
