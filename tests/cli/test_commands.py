@@ -51,6 +51,25 @@ def small(tmp_path: Path) -> Path:
     return folder
 
 
+def test_one_of_several_plans_can_be_taken(small: Path) -> None:
+    """What may be traded is shown with numbers; the one that is taken is saved and verified."""
+    status, shown, talk = run("trade-off", small, "--effort", "2")
+    assert status == 0
+    assert "containers" in shown
+    assert "--take" in talk
+    assert not (small / "plan.json").exists()
+    status, shown, _ = run("trade-off", small, "--effort", "2", "--take", "1", "--json")
+    assert status == 0
+    first = json.loads(shown)[0]
+    plan = json.loads((small / "plan.json").read_text())
+    assert first["number"] == 1
+    assert first["effort_s"] == plan["objective"]["effort_s"]
+    assert run("verify", small / "plan.json")[0] == 0
+    status, _, talk = run("trade-off", small, "--effort", "2", "--take", "99")
+    assert status == 2
+    assert "there is no number 99" in talk
+
+
 def test_plan_verify_steps_and_book_of_a_small_workspace(small: Path) -> None:
     """The main job from the files to the book, each command with status 0."""
     status, shown, _ = run("plan", small, "--effort", "2")

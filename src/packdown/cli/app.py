@@ -29,6 +29,7 @@ __all__ = [
 COMMANDS = {
     "workspaces": ("demo", "new", "check"),
     "plans": ("plan", "verify", "steps", "book"),
+    "choices": ("trade-off",),
     "labels": ("labels", "lists"),
     "stow": ("stow",),
     "find": ("find", "show", "where"),

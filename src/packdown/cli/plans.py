@@ -17,7 +17,7 @@ from packdown.model import Plan, Prefer
 if TYPE_CHECKING:
     from packdown.verify import Report
 
-__all__ = ["make_plan", "save_book", "show_verified"]
+__all__ = ["Effort", "Seconds", "Seed", "insist", "make_plan", "save_book", "show_verified"]
 
 Seconds = Annotated[
     float | None, typer.Option("--seconds", min=0.1, help="Stop after so many seconds.")
@@ -71,16 +71,21 @@ def make_plan(
             first=lambda finish: run.rehearse(lambda: verify_plan(finish())),
         )
         report = verify_plan(plan)
+    insist(report)
+    write_plan(plan, output)
+    if run.interrupted:
+        talk().print("Stopped early: this is the best plan found so far.")
+    return plan, report
+
+
+def insist(report: "Report") -> None:
+    """End with an error if a plan breaks any rule."""
     if not report.ok:
         broken = "\n".join(f"  {violation}" for violation in report.violations)
         raise BrokenPlanError(
             f"The plan breaks rules of its own, so it is not saved:\n{broken}",
             hint="This is a fault of Packdown. Please report it with your workspace.",
         )
-    write_plan(plan, output)
-    if run.interrupted:
-        talk().print("Stopped early: this is the best plan found so far.")
-    return plan, report
 
 
 def show_verified(plan: Plan, report: "Report") -> None:

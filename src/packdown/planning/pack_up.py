@@ -47,8 +47,8 @@ class Search:
         Asked between packings; once true, the best state so far is the answer.
     progress
         Told the share of the work done and, in a few words, how things stand.
-    first
-        Told the first state.
+    seen
+        Told every state, as soon as it is packed.
     """
 
     job: Job
@@ -57,7 +57,7 @@ class Search:
     effort: int
     stop: Stop
     progress: Progress
-    first: Callable[[State], None] = lambda _state: None
+    seen: Callable[[State], None] = lambda _state: None
     spent: int = 0
     _changes: Changes = field(init=False)
     _rng: random.Random = field(init=False)
@@ -69,9 +69,7 @@ class Search:
 
     def run(self, start: Partition) -> State:
         """Return the best state found; the packing of the start always finishes."""
-        state = self._evaluate(start)
-        self.first(state)
-        best = self._repaired(state, self.effort)
+        best = self._repaired(self._evaluate(start), self.effort)
         rounds = 0
         while best.complete and not self._over:
             rounds += 1
@@ -101,6 +99,7 @@ class Search:
         found = packing.pack(problem, effort=effort, seed=seed, stop=self.stop)
         self.spent += effort
         state = state_of(self.job, self.prefer, partition, found)
+        self.seen(state)
         self.progress(min(1.0, self.spent / self.effort), _words(state))
         return state
 

@@ -12,7 +12,7 @@ from packdown.planning.moves import in_build_order
 from packdown.planning.pack_up import Search
 from packdown.planning.state import State
 
-__all__ = ["DEFAULT_EFFORT", "plan_workspace"]
+__all__ = ["DEFAULT_EFFORT", "chosen", "least_effort_split", "plan_workspace"]
 
 DEFAULT_EFFORT = 8
 ENDLESS = 10**9
@@ -62,15 +62,14 @@ def plan_workspace(
     UsageError
         If a container is unknown.
     """
-    job = Job(workspace=workspace, containers=_chosen(workspace, containers))
+    job = Job(workspace=workspace, containers=chosen(workspace, containers))
     wanted = prefer or workspace.settings.prefer
-    made: dict[int, Plan] = {}
+    told: list[State] = []
 
-    def finished(state: State) -> Plan:
-        """Return the plan of a state, made but once."""
-        if id(state) not in made:
-            made[id(state)] = plan_of(job, state, prefer=wanted, seed=seed, effort=run.effort)
-        return made[id(state)]
+    def seen(state: State) -> None:
+        if first and not told:
+            told.append(state)
+            first(lambda: plan_of(job, state, prefer=wanted, seed=seed, effort=run.effort))
 
     run = Search(
         job=job,
@@ -79,13 +78,15 @@ def plan_workspace(
         effort=ENDLESS if effort is None else max(1, effort),
         stop=stop or (lambda: False),
         progress=progress or (lambda _share, _words: None),
-        first=lambda state: first(lambda: finished(state)) if first else None,
+        seen=seen,
     )
     best = run.run(least_effort_split(job))
-    return replace(finished(best), effort=run.spent if effort is None else run.effort)
+    return plan_of(
+        job, best, prefer=wanted, seed=seed, effort=run.spent if effort is None else run.effort
+    )
 
 
-def _chosen(workspace: Workspace, names: Collection[str] | None) -> tuple[Container, ...]:
+def chosen(workspace: Workspace, names: Collection[str] | None) -> tuple[Container, ...]:
     """Return the containers of those names; one that stood on an absent one stands lower."""
     if names is None:
         return workspace.containers
