@@ -10,7 +10,7 @@ from packdown import model
 
 def test_every_noun_is_found_at_the_front_door() -> None:
     """What is announced is there, and nothing else is handed out."""
-    assert set(model._HOMES) | {"as_short_id", "short_id"} == set(model.__all__)
+    assert set(model._HOMES) | {"as_short_id", "meant", "short_id"} == set(model.__all__)
     for name in model.__all__:
         assert getattr(model, name) is not None
     with pytest.raises(AttributeError, match="no attribute 'Elephant'"):
