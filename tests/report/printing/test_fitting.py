@@ -1,7 +1,7 @@
 """Text is made smaller, then wrapped, then shortened, and never leaves its box."""
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from packdown.report.printing.fitting import ELLIPSIS, LEADING, MM_BY_POINT, fit
@@ -61,6 +61,7 @@ def test_nothing_to_say_is_whole(text: str) -> None:
 TEXT = st.text(st.sampled_from("imabc \N{NO-BREAK SPACE}é倉"), max_size=120)
 
 
+@example("a\N{NO-BREAK SPACE}", 2.0, 6.0, 2)  # a blank that may not be lost
 @given(TEXT, st.floats(0, 60), st.floats(0, 40), st.integers(0, 5))
 def test_nothing_leaves_the_box(text: str, width: float, height: float, most: int) -> None:
     """Whatever the text and the box: not wider, not higher, not more lines."""

@@ -125,7 +125,9 @@ def test_codes_have_large_modules_and_nothing_near(name: str) -> None:
     """Modules of 0.5 mm or more, and an empty zone of 4 around them (ISO/IEC 18004)."""
     page = opened(full_sheet(name))[0]
     paths, texts = (list(boxes_of(page, kind)) for kind in ("path", "text"))
-    for code in codes_in(full_image(name)):
+    codes = codes_in(full_image(name))
+    assert len(codes) == SHEETS[name].per_sheet
+    for code in codes:
         drawing = min((p for p in paths if p.meets(code.where)), key=lambda p: p.right - p.left)
         assert close(drawing, code.where, 0.7)  # ZXing finds corners to a module or so
         module = (drawing.right - drawing.left) / 21

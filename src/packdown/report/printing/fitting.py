@@ -123,14 +123,14 @@ def _broken(lines: Iterable[str], measure: Measure, wide: float) -> Iterator[str
         while len(rest) > 1 and measure(rest) > wide:
             keep = max(1, _longest(rest, measure, wide))
             yield rest[:keep]
-            rest = rest[keep:].lstrip()
+            rest = rest[keep:].lstrip(" ")
         yield rest
 
 
 def _cut(line: str, measure: Measure, wide: float) -> str:
     """End a line with an ellipsis."""
-    keep = _longest(line, lambda start: measure(start.rstrip() + ELLIPSIS), wide)
-    return line[:keep].rstrip() + ELLIPSIS
+    keep = _longest(line, lambda start: measure(start.rstrip(" ") + ELLIPSIS), wide)
+    return line[:keep].rstrip(" ") + ELLIPSIS
 
 
 def _longest(line: str, measure: Measure, wide: float) -> int:
