@@ -17,29 +17,32 @@ __all__ = ["labels", "lists"]
 
 MOST_SHIFT_UM = 10_000
 
+Sheet = Annotated[
+    str, typer.Option("--sheet", metavar="NAME", help="Sheet of labels; a wrong name lists all.")
+]
+Start = Annotated[
+    int, typer.Option("--start", min=1, help="First free label of the sheet, row by row.")
+]
+Shift = Annotated[
+    str, typer.Option("--shift", metavar="X,Y", help="Millimetres to move all right and down.")
+]
+Copies = Annotated[int, typer.Option("--copies", min=1, max=20, help="Labels for each container.")]
+Edges = Annotated[
+    bool, typer.Option("--edges", help="Draw the edges of labels, to try on plain paper.")
+]
+Paper = Annotated[str, typer.Option("--paper", metavar="NAME", help="Paper: a4 or letter.")]
+
 
 @app.command()
 def labels(
     plan_file: PlanFile,
     *,
     output: Output = None,
-    sheet: Annotated[
-        str,
-        typer.Option("--sheet", metavar="NAME", help="Sheet of labels; a wrong name lists all."),
-    ] = "a4-8",
-    start: Annotated[
-        int, typer.Option("--start", min=1, help="First free label of the sheet, row by row.")
-    ] = 1,
-    shift: Annotated[
-        str,
-        typer.Option("--shift", metavar="X,Y", help="Millimetres to move all right and down."),
-    ] = "0,0",
-    copies: Annotated[
-        int, typer.Option("--copies", min=1, max=20, help="Labels for each container.")
-    ] = 1,
-    edges: Annotated[
-        bool, typer.Option("--edges", help="Draw the edges of labels, to try on plain paper.")
-    ] = False,
+    sheet: Sheet = "a4-8",
+    start: Start = 1,
+    shift: Shift = "0,0",
+    copies: Copies = 1,
+    edges: Edges = False,
     containers: Containers = None,
 ) -> None:
     """Print a label for each packed container: a PDF for a sheet of labels."""
@@ -69,9 +72,7 @@ def lists(
     plan_file: PlanFile,
     *,
     output: Output = None,
-    paper: Annotated[
-        str, typer.Option("--paper", metavar="NAME", help="Paper: a4 or letter.")
-    ] = "a4",
+    paper: Paper = "a4",
     containers: Containers = None,
 ) -> None:
     """Print a packing list for each packed container: a PDF with one page for each."""
