@@ -82,7 +82,9 @@ def test_wrong_use_is_told(plan_file: Path, words: tuple[str, ...], told: str) -
     assert told in said
 
 
-def test_a_code_is_what_find_accepts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_code_is_what_find_and_show_accept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """From plan to paper, from the code on the paper to what the store knows of the container."""
     monkeypatch.delenv(ENVIRONMENT, raising=False)
     monkeypatch.chdir(tmp_path)
@@ -94,6 +96,8 @@ def test_a_code_is_what_find_accepts(tmp_path: Path, monkeypatch: pytest.MonkeyP
     codes = codes_in(drawn(opened(Path("labels.pdf").read_bytes())[0]))
     found = {json.loads(run("find", code.text, "--json")[1])["hits"][0]["name"] for code in codes}
     assert found == {"long", "small"}
+    shown = {json.loads(run("show", code.text, "--json")[1])["box"]["id"] for code in codes}
+    assert shown == found
 
 
 def test_a_plan_that_fills_nothing_has_no_labels(tmp_path: Path) -> None:
