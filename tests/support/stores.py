@@ -1,8 +1,9 @@
 """Stores for tests: in a file, and on PostgreSQL where a server is at hand."""
 
 import os
+import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
 from uuid import uuid4
 
@@ -15,6 +16,8 @@ from packdown.store.schema import TABLES
 from packdown.store.stowing import Preview, stow
 from support.stow_plans import CATALOGUE
 
+SCHEMAS = Path(__file__).resolve().parent.parent / "store" / "schemas"
+"""Stores of earlier versions, as statements that make them."""
 SERVER = "PACKDOWN_TEST_POSTGRES"
 """Environment variable with the address of a PostgreSQL database that tests may fill."""
 NO_SERVER = f"no PostgreSQL server: {SERVER} is not set"
@@ -39,6 +42,23 @@ def server_store() -> Iterator[Store]:
         with engine.begin() as connection:
             connection.execute(text(f"DROP SCHEMA {schema} CASCADE"))
         engine.dispose()
+
+
+def address(store: Store) -> str:
+    """Return the address that another program can open the store by."""
+    return store._url
+
+
+def released(revision: str, folder: Path) -> Store:
+    """Return a store as an earlier version of the program left it.
+
+    It stowed the box of the hand-made plan, then all of it.
+    """
+    store = file_store(folder)
+    assert store.file is not None
+    with closing(sqlite3.connect(store.file)) as file:
+        file.executescript((SCHEMAS / f"{revision}.sql").read_text(encoding="utf-8"))
+    return store
 
 
 def stowed(store: Store, plan: Plan, *only: str) -> Preview:

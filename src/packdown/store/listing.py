@@ -20,7 +20,7 @@ SELECT length_um, width_um, height_um, tare_g, payload_g, stacked_on
 FROM containers WHERE id = :box
 """
 _ITEMS = """
-SELECT i.number, i.name, i.kind, i.num_pieces, i.layer,
+SELECT i.number, i.name, i.kind, COALESCE(i.num_pieces, COUNT(*)), i.layer,
        i.x0_um, i.y0_um, i.z0_um, i.x1_um, i.y1_um, i.z1_um,
        COUNT(*), SUM(CASE WHEN p.condition = 'broken' THEN 1 ELSE 0 END), SUM(p.weight_g)
 FROM items i JOIN pieces p ON p.container_id = i.container_id AND p.item_number = i.number

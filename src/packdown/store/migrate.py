@@ -28,5 +28,9 @@ def upgrade(connection: Connection, to: str = REVISION) -> None:
     config.set_main_option("script_location", str(_SCRIPTS).replace("%", "%%"))
     config.attributes["connection"] = connection
     command.upgrade(config, to)
-    if connection.execute(text("SELECT COUNT(*) FROM collection")).scalar() == 0:
+    if not _has_row(connection):
         connection.execute(text("INSERT INTO collection VALUES (1, :at)"), {"at": now()})
+
+
+def _has_row(connection: Connection) -> bool:
+    return bool(connection.execute(text("SELECT COUNT(*) FROM collection")).scalar())

@@ -2,7 +2,7 @@
 
 __all__ = ["REVISION", "REVISIONS", "VERSION_TABLE"]
 
-REVISIONS = ("0001",)
+REVISIONS = ("0001", "0002")
 """Every revision; `migrations` holds one script for each."""
 REVISION = REVISIONS[-1]
 """The revision that this version of the program reads and writes."""

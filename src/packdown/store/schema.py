@@ -152,18 +152,18 @@ items = Table(
     _need("item", String),
     _need("name", Text),
     _need("kind", String),
-    _need("num_pieces", Integer),
     _need("layer", Integer),
     Column("unpack_step", Integer),
     *(_need(f"{corner}_um", Integer) for corner in ("x0", "y0", "z0", "x1", "y1", "z1")),
     _need("on_top", Text),
     _need("lift_first", Text),
+    Column("num_pieces", Integer),
 )
 """What was put into a container as one, numbered in loading order.
 
 ``unpack_step`` is the number of the step of rebuilding that takes it out. ``on_top`` lists the
 numbers of what rests on it, ``lift_first`` those of all that must be lifted out before it, in that
-order; both are facts of the plan, whatever has been taken out since.
+order; like ``num_pieces`` they are facts of the plan, whatever has been taken out since.
 """
 
 pieces = Table(

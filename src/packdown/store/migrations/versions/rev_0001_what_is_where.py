@@ -121,7 +121,6 @@ def _definitions() -> None:
         _need("item", sa.String),
         _need("name", sa.Text),
         _need("kind", sa.String),
-        _need("num_pieces", sa.Integer),
         _need("layer", sa.Integer),
         _may("unpack_step", sa.Integer),
         *(_need(f"{corner}_um", sa.Integer) for corner in ("x0", "y0", "z0", "x1", "y1", "z1")),
