@@ -32,6 +32,7 @@ from packdown.model import (
     grown,
     merged_solid,
 )
+from packdown.teardown import number
 from support.book_builds import bridge, build_of, house, piece, tower
 from support.book_packing import packed
 
@@ -138,7 +139,7 @@ def _steps(
     ]
     down = [_step(n, *entry, back=False) for n, entry in enumerate(work, 1)]
     up = [_step(n, *entry, back=True) for n, entry in enumerate(reversed(work), 1)]
-    return Steps(take_down=tuple(down), rebuild=tuple(up))
+    return Steps(take_down=number(down), rebuild=number(up))
 
 
 def _step(

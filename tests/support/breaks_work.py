@@ -70,10 +70,27 @@ def _with_keys_in_the_tray() -> Plan:
 _KEYS_APART = _with_keys_in_the_tray()
 
 STEPS = (
+    Break(
+        "waiting",
+        "two people at one box",
+        "does not wait for step",
+        with_step(GOOD, "take_down", 6, after=()),
+    ),
+    Break(
+        "waiting",
+        "for what comes later",
+        "not before it",
+        with_step(GOOD, "take_down", 1, after=(2,)),
+    ),
     Break("step list", "a false number", "is numbered 99", with_step(GOOD, "take_down", 7, n=99)),
     Break("step list", "no hands", "needs 0 hands", with_step(GOOD, "rebuild", 13, hands=0)),
     Break("step list", "a false end", "to spare", with_step(GOOD, "take_down", 2, to="spare")),
-    Break("take-down", "a balcony forgotten", "c1, f1, w1 are not one group", _SIDEWAYS),
+    Break(
+        "take-down",
+        "a balcony forgotten",
+        "c1, f1, w1 are not one group",
+        with_steps(_SIDEWAYS, "take_down", lambda steps: steps),
+    ),
     Break(
         "rebuild",
         "a balcony forgotten",

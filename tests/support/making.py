@@ -1,7 +1,6 @@
 # ruff: noqa: ANN401 - fields of dataclasses are handed through
 """Pieces, items, placements and steps for plans made by hand, in millimetres."""
 
-from dataclasses import replace
 from typing import Any
 
 from packdown.geometry import Cuboid, Direction, WayUp, bounds, rotated, translate, volume
@@ -17,6 +16,7 @@ from packdown.model import (
     StepKind,
     Steps,
 )
+from packdown.teardown import number
 
 
 def mm(*lengths: float) -> Any:
@@ -180,8 +180,8 @@ def carry(kind: StepKind, one: Item, home: str) -> Step:
 
 
 def numbered(*steps: Step) -> tuple[Step, ...]:
-    """Return the steps counted from 1."""
-    return tuple(replace(step, n=n) for n, step in enumerate(steps, start=1))
+    """Return the steps counted from 1, each waiting for those that it needs."""
+    return number(steps)
 
 
 def all_steps(

@@ -145,6 +145,9 @@ class Step:
         Of those, keys to be pulled or set in place because the move would shear them.
     hands
         Hands needed.
+    after
+        Numbers of earlier steps of the list that must be done before; the others need not, so
+        that several people can work side by side.
     """
 
     __pydantic_config__: ClassVar = {"alias_generator": lambda name: name.rstrip("_")}
@@ -162,6 +165,7 @@ class Step:
     keys: int
     keys_first: int
     hands: int
+    after: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

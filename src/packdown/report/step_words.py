@@ -28,7 +28,10 @@ def runs(numbers: Sequence[int]) -> str:
 
 
 def step_notes(lookup: Lookup, step: Step) -> tuple[str, ...]:
-    """Return from and to which container, how many hands, how many keys."""
+    """Return from and to which container, how many hands and keys, and what it can go beside.
+
+    A step that need not wait for the one before it says so: somebody else can do it.
+    """
     notes = []
     for word, end in (("from", step.from_), ("to", step.to)):
         if end in lookup.containers:
@@ -38,6 +41,10 @@ def step_notes(lookup: Lookup, step: Step) -> tuple[str, ...]:
     if step.keys:
         first = f", {step.keys_first} of them before the move" if step.keys_first else ""
         notes.append(counted(step.keys, "key") + first)
+    if step.n > 1 and not step.after:
+        notes.append("can begin at once")
+    elif step.after and max(step.after) < step.n - 1:
+        notes.append(f"needs only step{'s' * (len(step.after) > 1)} {runs(step.after)} before it")
     return tuple(notes)
 
 

@@ -187,6 +187,11 @@ RULES: tuple[Rule, ...] = tuple(
             steps.steps_are_in_order,
         ),
         (
+            "waiting",
+            "Every step waits for those that it needs, so that others can go on side by side.",
+            steps.steps_wait_for_others,
+        ),
+        (
             "take-down",
             "Taking down, step by step, gives the sub-assemblies.",
             steps.take_down_gives_sub_assemblies,

@@ -15,6 +15,7 @@ __all__ = [
     "paths_are_free",
     "rebuild_gives_the_builds",
     "steps_are_in_order",
+    "steps_wait_for_others",
     "take_down_gives_sub_assemblies",
 ]
 
@@ -38,6 +39,41 @@ def steps_are_in_order(lookup: Lookup) -> Broken:
                 yield where, f"needs {step.hands} hands"
             if step.kind in (StepKind.PART, StepKind.JOIN) and not _ends_are_true(lookup, step):
                 yield where, f"goes from {step.from_} to {step.to}, not so its pieces"
+
+
+def steps_wait_for_others(lookup: Lookup) -> Broken:
+    """Yield steps that could be done before another that they need, as nothing makes them wait.
+
+    Two steps with a piece in common, or at the same container, keep their order; so do those
+    that free the keys of a build, or unpack them, and those that bag them, or set them in.
+    """
+    for name, run in (
+        ("take-down", lookup.plan.steps.take_down),
+        ("rebuild", lookup.plan.steps.rebuild),
+    ):
+        waits: dict[int, set[int]] = {}
+        last: dict[str, int] = {}
+        keys: dict[str | None, list[int]] = defaultdict(list)
+        for count, step in enumerate(run, start=1):
+            waits[count] = set(step.after).union(*(waits.get(n, set()) for n in step.after))
+            if any(n >= count or n not in waits for n in step.after):
+                yield f"{name} step {count}", "waits for a step that is not before it"
+            needed = {last[thing] for thing in _at_work(step) if thing in last}
+            if step.keys and step.kind in (StepKind.PACK, StepKind.JOIN):
+                needed.update(keys[step.build])
+            elif step.keys:
+                keys[step.build].append(count)
+            for number in sorted(needed - waits[count]):
+                yield f"{name} step {count}", f"does not wait for step {number}"
+            last.update(dict.fromkeys(_at_work(step), count))
+
+
+def _at_work(step: Step) -> set[str]:
+    """Return the pieces, and the container, that no two steps have at the same time."""
+    pieces = {f"piece {name}" for name in step.pieces + step.stays}
+    if step.kind in (StepKind.PACK, StepKind.UNPACK):
+        pieces.add(f"container {step.from_ if step.to == TABLE else step.to}")
+    return pieces
 
 
 def _ends_are_true(lookup: Lookup, step: Step) -> bool:
