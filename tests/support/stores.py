@@ -37,7 +37,8 @@ def server_store() -> Iterator[Store]:
     with engine.begin() as connection:
         connection.execute(text(f"CREATE SCHEMA {schema}"))
     try:
-        yield Store(f"{url}?options=-csearch_path%3D{schema}")
+        mark = "&" if "?" in url else "?"
+        yield Store(f"{url}{mark}options=-csearch_path%3D{schema}")
     finally:
         with engine.begin() as connection:
             connection.execute(text(f"DROP SCHEMA {schema} CASCADE"))
