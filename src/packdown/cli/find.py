@@ -1,5 +1,6 @@
 """Commands that say where things are: find, show, where."""
 
+import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,10 +16,6 @@ if TYPE_CHECKING:
 
 __all__ = ["find"]
 
-HITS = 8
-"""Hits that are shown unless all are asked for."""
-PLACES = 4
-"""Places of each."""
 All = Annotated[bool, typer.Option("--all", help="Show everything that fits, and every place.")]
 
 
@@ -37,26 +34,15 @@ def find(
     as_json: Json = False,
 ) -> None:
     """Say where something is: container, layer, place, and what must be lifted out first."""
-    from packdown.report.whereabouts import found_data, found_lines
-    from packdown.store import finding
+    from packdown.report.searching import search_store
 
-    with open_store(store).reading() as rows:
-        found = finding.find(
-            rows,
-            " ".join(words),
-            num_hits=None if everything else HITS,
-            num_places=None if everything or as_json else PLACES,
-        )
-        if output and found.hits:
-            _draw(rows, found.hits[0], output)
-    if as_json:
-        print_json(found_data(found))
-    elif found.hits:
-        print_lines(found_lines(found))
-    else:
-        print_lines(["Nothing is called that, or anything like it."])
+    text, found = search_store(" ".join(words), store, everything=everything, as_json=as_json)
+    sys.stdout.write(text)
     if not found.hits:
         raise typer.Exit(1)
+    if output:
+        with open_store(store).reading() as rows:
+            _draw(rows, found.hits[0], output)
 
 
 def _draw(rows: "Rows", hit: "Hit", output: Path) -> None:

@@ -15,7 +15,7 @@ _PARTS = "SELECT id, name, tags FROM parts"
 _BUILDS = "SELECT id, name, tags FROM builds"
 _OTHERS = (
     (HitKind.PIECE, "SELECT piece_id, COALESCE(name, piece_id), tags FROM individuals"),
-    (HitKind.CONTAINER, "SELECT id, name, short_id FROM containers"),
+    (HitKind.CONTAINER, "SELECT id, name, '' FROM containers"),
     (
         HitKind.EVENT,
         "SELECT event, event, '' FROM pieces WHERE event IS NOT NULL GROUP BY event",
@@ -104,7 +104,7 @@ def _exact(rows: Rows, words: str) -> Match | None:
 
 
 def _subject(kind: HitKind, name: str, words: str, tags: str) -> Subject:
-    return Subject(kind, name, words, f"{tags} {name}")
+    return Subject(kind, name, words, tags)
 
 
 def _hit(rows: Rows, match: Match, num_places: int | None) -> Hit:

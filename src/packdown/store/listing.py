@@ -159,7 +159,7 @@ def spread_of(rows: Rows, words: str) -> Spread:
 
 def _build(rows: Rows, words: str) -> Subject:
     builds = [
-        Subject("build", one, name, f"{tags} {one}")
+        Subject("build", one, name, tags)
         for one, name, tags in rows.rows("SELECT id, name, tags FROM builds ORDER BY id")
     ]
     for build in builds:

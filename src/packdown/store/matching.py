@@ -18,7 +18,7 @@ __all__ = ["Match", "Subject", "best_matches", "split_words"]
 
 _WORD = re.compile(r"[^\W\d_]+|\d+")
 TAG = 0.95
-"""How much a tag or an id counts against a word of the name."""
+"""How much a tag counts against a word of the name."""
 BEGINNING = 0.93
 """How much a word counts of which only the beginning was typed."""
 WHOLE = 0.15
@@ -28,6 +28,8 @@ RUN_TOGETHER = 0.8
 """How alike whole names must be where no single word is."""
 ADDS = 0.05
 """What two must be worth together beyond each alone, to be taken together."""
+WRITTEN = 0.97
+"""How much likeness of whole names alone counts."""
 
 
 class Subject(NamedTuple):
@@ -36,7 +38,7 @@ class Subject(NamedTuple):
     Parameters
     ----------
     kind, id
-        What it is.
+        What it is; who types its whole id means it.
     name
         What it is called.
     tags
@@ -62,7 +64,9 @@ def split_words(text: str) -> list[str]:
     >>> split_words("Café wall, 2x2")
     ['cafe', 'wall', '2', 'x', '2']
     """
-    plain = "".join(c for c in normalize("NFKD", text.casefold()) if not combining(c))
+    plain = text.casefold()
+    if not plain.isascii():
+        plain = "".join(c for c in normalize("NFKD", plain) if not combining(c))
     return _WORD.findall(plain)
 
 
@@ -89,64 +93,81 @@ def best_matches(
     words = split_words(query)
     if not words:
         return []
-    worth = _Worth(words)
+    worth = _Worth(query, words)
     first, second = worth.of(parts), worth.of(wholes)
-    everything = first + second + worth.of(subjects)
-    found = [Match((subject,), score) for subject, _, score in everything if score >= least]
-    for subject, row, score in first:
-        for whole, other, whole_score in second:
-            both = worth.together(row, other)
-            if both >= least and both > max(score, whole_score) + ADDS:
-                found.append(Match((subject, whole), both))
+    found = [
+        Match((one.subject,), one.score)
+        for one in (*first, *second, *worth.of(subjects))
+        if one.score >= least
+    ]
+    for part in first:
+        for whole in second:
+            both = worth.together(part, whole, max(least, part.score + ADDS, whole.score + ADDS))
+            if both:
+                found.append(Match((part.subject, whole.subject), both))
     return sorted(found, key=lambda match: -match.score)
+
+
+class _Worthy(NamedTuple):
+    """A subject, how alike it is to each word of a query, and what it is worth, from 0 to 1."""
+
+    subject: Subject
+    likeness: list[float]
+    score: float
 
 
 class _Worth:
     """The words of one query, and what subjects are worth for them."""
 
-    def __init__(self, words: Sequence[str]) -> None:
+    def __init__(self, query: str, words: Sequence[str]) -> None:
+        self.typed = query.strip().casefold()
         self.words = words
         self.weights = [len(word) for word in words]
         self.total = sum(self.weights)
         self.joined = " ".join(words)
         self.run_together = "".join(words)
 
-    def of(self, subjects: Sequence[Subject]) -> list[tuple[Subject, list[float], float]]:
-        """Return subjects that fit at least one word, how well they fit each, and their worth."""
+    def of(self, subjects: Sequence[Subject]) -> list[_Worthy]:
+        """Return the subjects that fit at least one word of the query."""
         names = [split_words(subject.name) for subject in subjects]
-        owners: dict[str, dict[int, float]] = defaultdict(dict)
-        for index, (subject, name) in enumerate(zip(subjects, names, strict=True)):
-            for word in split_words(subject.tags):
-                owners[word][index] = TAG
-            for word in name:
-                owners[word][index] = 1.0
-        words = self.words
-        likeness: dict[int, list[float]] = {}
-        for number, word in enumerate(words):
-            for like, share in _alike(word, owners):
-                for index, weight in owners[like].items():
-                    row = likeness.setdefault(index, [0.0] * len(words))
-                    row[number] = max(row[number], share * weight)
-        whole = [" ".join(name) for name in names]
-        ratios = self._ratios(whole)
+        likeness = self._likeness(_owners(subjects, names))
+        ratios = self._ratios([" ".join(name) for name in names])
         for index, ratio in ratios.items():
             if ratio > RUN_TOGETHER:
-                likeness.setdefault(index, [0.0] * len(words))
+                likeness.setdefault(index, [0.0] * len(self.words))
+        for index, subject in enumerate(subjects):
+            if subject.id.casefold() == self.typed:
+                likeness[index], ratios[index] = [1.0] * len(self.words), 1.0
         return [
-            (subjects[index], row, self._score(row, ratios.get(index, 0.0)))
+            _Worthy(subjects[index], row, self._score(row, ratios.get(index, 0.0)))
             for index, row in likeness.items()
         ]
 
-    def together(self, one: Sequence[float], two: Sequence[float]) -> float:
-        """Return what two subjects are worth together, where each adds something."""
-        pairs = list(zip(one, two, strict=True))
+    def together(self, one: _Worthy, two: _Worthy, least: float) -> float:
+        """Return what two subjects are worth together where each adds something, or 0."""
+        pairs = list(zip(one.likeness, two.likeness, strict=True))
         if not any(a > b for a, b in pairs) or not any(b > a for a, b in pairs):
             return 0.0
-        return self._score([max(pair) for pair in pairs], 0.9)
+        row = [max(pair) for pair in pairs]
+        if self._score(row, 1.0) < least:
+            return 0.0
+        name = " ".join(split_words(f"{one.subject.name} {two.subject.name}"))
+        score = self._score(row, fuzz.token_sort_ratio(self.joined, name) / 100)
+        return score if score >= least else 0.0
+
+    def _likeness(self, owners: Mapping[str, Mapping[int, float]]) -> dict[int, list[float]]:
+        """Return how alike subjects are to each word of the query, by their index."""
+        likeness: dict[int, list[float]] = {}
+        for number, word in enumerate(self.words):
+            for like, share in _alike(word, owners):
+                for index, weight in owners[like].items():
+                    row = likeness.setdefault(index, [0.0] * len(self.words))
+                    row[number] = max(row[number], share * weight)
+        return likeness
 
     def _score(self, row: Sequence[float], ratio: float) -> float:
         held = sum(w * like for w, like in zip(self.weights, row, strict=True)) / self.total
-        return max((1 - WHOLE) * held + WHOLE * ratio, 0.97 * ratio)
+        return max((1 - WHOLE) * held + WHOLE * ratio, WRITTEN * ratio)
 
     def _ratios(self, names: Sequence[str]) -> dict[int, float]:
         """Return how alike the whole query is to whole names, from 0 to 1."""
@@ -160,6 +181,19 @@ class _Worth:
             ):
                 found[index] = max(found.get(index, 0.0), ratio / 100)
         return found
+
+
+def _owners(
+    subjects: Sequence[Subject], names: Sequence[Sequence[str]]
+) -> dict[str, dict[int, float]]:
+    """Return each word with the subjects that have it, and how much it counts there."""
+    owners: dict[str, dict[int, float]] = defaultdict(dict)
+    for index, (subject, name) in enumerate(zip(subjects, names, strict=True)):
+        for word in split_words(subject.tags):
+            owners[word][index] = TAG
+        for word in name:
+            owners[word][index] = 1.0
+    return owners
 
 
 def _alike(word: str, vocabulary: Mapping[str, object]) -> Iterable[tuple[str, float]]:
