@@ -35,6 +35,14 @@ def test_one_piece_gets_a_name() -> None:
     assert run("piece", "crate#2", "--name", "", "--photo", "")[1] == "crate#2\n"
 
 
+def test_what_was_sold_is_struck_off() -> None:
+    """It must be confirmed, and is not found any more."""
+    assert run("forget", "tile")[0] == 2
+    assert run("forget", "tile", "--number", "1", "--yes")[0] == 2  # they lie in two containers
+    assert "2 pieces" in run("forget", "tile", "--yes")[2]
+    assert run("find", "tile")[0] == 1
+
+
 def test_a_table_goes_out_and_comes_in(tmp_path: Path) -> None:
     """What is altered in it is taken over."""
     path = tmp_path / "contents.csv"

@@ -1,6 +1,7 @@
 """Opening the store, and what is said when it cannot be opened."""
 
 import sqlite3
+import sys
 from contextlib import closing
 from pathlib import Path
 
@@ -120,6 +121,14 @@ def test_an_address_that_is_none(url: str) -> None:
     """The address is named."""
     with pytest.raises(StoreError, match="no address of a database"):
         places(Store(url))
+
+
+def test_a_driver_that_is_not_there(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The user is told what to install."""
+    monkeypatch.setitem(sys.modules, "psycopg", None)
+    with pytest.raises(StoreError, match="the driver psycopg is missing") as caught:
+        places(Store("postgresql+psycopg://host/name"))
+    assert "packdown[postgres]" in caught.value.hint
 
 
 def test_a_server_that_is_not_there() -> None:

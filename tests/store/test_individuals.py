@@ -5,10 +5,11 @@ import pytest
 from packdown.errors import UsageError
 from packdown.store.connection import Store
 from packdown.store.finding import find
-from packdown.store.individuals import Individual, describe, individual
+from packdown.store.individuals import Individual, describe, individual, strike_off
 from packdown.store.moving import move
+from packdown.store.schema import STATE
 from packdown.store.undoing import undo
-from support.stores import places, stowed
+from support.stores import everything, places, stowed
 from support.stow_plans import stowing_plan
 
 PLAN = stowing_plan({"long": ["crate#1", "crate#2"], "small": ["crate#3"]})
@@ -46,6 +47,29 @@ def test_an_individual_is_not_exchanged(store: Store) -> None:
     other = stowing_plan({"long": ["crate#1", "crate#3"], "small": ["crate#2"]})
     stowed(store, other, "long")
     assert places(store) == {"crate#1": "long", "crate#2": "out", "crate#3": "long"}
+
+
+def test_its_photos_are_told_with_its_place(store: Store) -> None:
+    """Whoever looks for it sees what it looks like."""
+    stowed(store, PLAN)
+    describe(store, "crate#2", name="Chipped", paths=["a.jpg"])
+    with store.reading() as rows:
+        assert find(rows, "chipped").hits[0].photos == ("a.jpg",)
+        assert find(rows, "crate").hits[0].photos == ()
+
+
+def test_what_is_no_longer_owned(store: Store) -> None:
+    """It is nowhere any more, and comes back if that is undone."""
+    stowed(store, PLAN)
+    describe(store, "crate#2", name="Chipped", paths=["a.jpg"])
+    before = everything(store)
+    assert strike_off(store, ["crate#2", "small"]) == ("crate#2", "crate#3")
+    assert places(store) == {"crate#1": "long"}
+    undo(store)
+    after = everything(store)
+    assert {t.name: after[t.name] for t in STATE} == {t.name: before[t.name] for t in STATE}
+    with pytest.raises(UsageError, match="no elephant"):
+        strike_off(store, ["elephant"])
 
 
 def test_several_pieces_are_no_individual(store: Store) -> None:

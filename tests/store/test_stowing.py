@@ -11,6 +11,7 @@ from packdown.model import short_id
 from packdown.store.connection import Store
 from packdown.store.counting import count
 from packdown.store.differences import Difference
+from packdown.store.finding import find
 from packdown.store.moving import move
 from packdown.store.stowing import preview_stow, stow
 from packdown.store.tally import Answer
@@ -183,3 +184,26 @@ def test_what_is_broken_stays_broken_under_another_name(store: Store) -> None:
     with store.reading() as rows:
         found = rows.rows("SELECT id, state, condition FROM pieces ORDER BY id")
     assert found == [("tile#1", "stowed", "broken"), ("tile#2", "out", "whole")]
+
+
+def test_what_is_inside_measured_pieces(store: Store) -> None:
+    """It is found by its name in the workspace, which is remembered."""
+    whole = stowing_plan({"long": ["mill/whole"], "small": []})
+    counted = replace(whole.pieces[0], contains=(("tile", 4), ("ladder", 1)))
+    whole = replace(whole, pieces=(counted,))
+    stowed(store, whole)
+    stow(store, whole, plan_json(whole))  # without the workspace at hand
+    with store.reading() as rows:
+        tiles, ladder = find(rows, "floor tile").hits[0], find(rows, "ladder").hits[0]
+    assert (tiles.name, tiles.number, tiles.places[0].inside) == ("Floor tile", 4, "Whole")
+    assert (ladder.name, ladder.number) == ("ladder", 1)
+
+
+def test_units_of_one_name_in_two_builds(store: Store) -> None:
+    """Measured units may share an id: each goes by its own name."""
+    plan = stowing_plan({"long": ["mill/left", "quay/left"], "small": []})
+    named = (plan.pieces[0], replace(plan.pieces[1], name="Left pier"))
+    stowed(store, replace(plan, pieces=named))
+    with store.reading() as rows:
+        assert find(rows, "left pier").hits[0].places[0].number == 1
+        assert {hit.name for hit in find(rows, "left").hits} == {"Left", "Left pier"}

@@ -4,6 +4,7 @@ import pytest
 
 from packdown.errors import UsageError
 from packdown.store.connection import Store
+from packdown.store.individuals import describe
 from packdown.store.moving import move
 from packdown.store.schema import STATE
 from packdown.store.undoing import history, undo
@@ -82,6 +83,16 @@ def test_what_a_later_change_builds_on_stays(store: Store) -> None:
     assert everything(store) == before
     undo(store, 3)
     assert places(store) == {"crate#1": "small", "crate#2": "small", "mill/wall": "long"}
+
+
+def test_what_a_later_description_needs_stays(store: Store) -> None:
+    """A piece that was given a name since cannot vanish; nothing is changed then."""
+    stowed(store, PLAN)
+    describe(store, "crate#1", name="Chipped")
+    before = everything(store)
+    with pytest.raises(UsageError, match="change 1 cannot be undone"):
+        undo(store, 1)
+    assert everything(store) == before
 
 
 def test_what_cannot_be_undone(store: Store) -> None:

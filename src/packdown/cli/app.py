@@ -35,7 +35,7 @@ COMMANDS = {
     "find": ("find", "show", "where"),
     "move": ("move", "history", "undo"),
     "count": ("count", "sweep"),
-    "pieces": ("piece", "contents", "counts"),
+    "pieces": ("piece", "forget", "contents", "counts"),
     "backups": ("backup", "restore"),
 }
 """Modules of this package by the commands that they register, in the order of the help."""

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from packdown.cli.app import Json, Output, app, talk
-from packdown.cli.stores import StoreAddress, open_store, print_json, print_lines
+from packdown.cli.stores import StoreAddress, Yes, confirm, open_store, print_json, print_lines
 
 __all__ = ["piece"]
 
@@ -47,6 +47,26 @@ def piece(
 
 def _filled(values: list[str] | None) -> list[str] | None:
     return None if values is None else [value for value in values if value.strip()]
+
+
+@app.command()
+def forget(
+    pieces: Annotated[
+        list[str],
+        typer.Argument(help="Pieces, builds or parts, or a container for all that is in it."),
+    ],
+    *,
+    number: Annotated[int | None, typer.Option("--number", min=1, help="How many of each.")] = None,
+    store: StoreAddress = None,
+    yes: Yes = False,
+) -> None:
+    """Strike off what you no longer own; undo brings it back."""
+    from packdown.store.individuals import strike_off
+
+    target = open_store(store)
+    confirm(f"Strike off {', '.join(pieces)}?", yes=yes)
+    struck = strike_off(target, pieces, number)
+    talk().print(f"Struck off: {len(struck)} pieces.", markup=False)
 
 
 @app.command()

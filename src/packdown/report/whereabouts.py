@@ -103,6 +103,8 @@ def hit_lines(hit: Hit) -> Iterator[str]:
     for total in hit.totals:
         if (total.state, total.box) not in shown_totals:
             yield f"  {_total_name(total)}: {total.number}"
+    for photo in hit.photos:
+        yield f"  photo: {photo}"
 
 
 def _is_box(hit: Hit) -> bool:

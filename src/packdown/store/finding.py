@@ -21,6 +21,7 @@ _OTHERS = (
         "SELECT event, event, '' FROM pieces WHERE event IS NOT NULL GROUP BY event",
     ),
 )
+_PHOTOS = "SELECT path FROM photos WHERE piece_id = :id ORDER BY number"
 _CONDITIONS = {
     HitKind.PART: "p.part_id = :a",
     HitKind.BUILD: "p.build_id = :a",
@@ -118,6 +119,7 @@ def _hit(rows: Rows, match: Match, num_places: int | None) -> Hit:
         dict(zip("ab", ids, strict=False)),
         contents=kind is HitKind.PART,
     )
+    one = kind is HitKind.PIECE
     totals, places = whereabouts(rows, where, num_places)
     return Hit(
         kind=kind,
@@ -127,4 +129,5 @@ def _hit(rows: Rows, match: Match, num_places: int | None) -> Hit:
         number=sum(total.number for total in totals),
         totals=totals,
         places=places,
+        photos=tuple(row[0] for row in rows.rows(_PHOTOS, id=ids[0])) if one else (),
     )

@@ -7,9 +7,9 @@ from packdown.errors import UsageError
 from packdown.store.choosing import choose_pieces
 from packdown.store.connection import Rows, Store
 from packdown.store.journal import changing
-from packdown.store.schema import individuals, photos
+from packdown.store.schema import contents, individuals, photos, pieces
 
-__all__ = ["Individual", "describe", "individual"]
+__all__ = ["Individual", "describe", "individual", "strike_off"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,3 +123,32 @@ def describe(
             )
         change.summary = f"described {new.piece}" + (f" as {new.name}" if new.name else "")
     return new
+
+
+def strike_off(store: Store, names: Sequence[str], number: int | None = None) -> tuple[str, ...]:
+    """Record that pieces are no longer owned; return their ids.
+
+    Parameters
+    ----------
+    store
+        The store.
+    names
+        What they are called, see `choose_pieces`.
+    number
+        How many of each; None for all.
+
+    Raises
+    ------
+    UsageError
+        If there are no such pieces.
+    """
+    with changing(store, "strike off") as change:
+        chosen = dict.fromkeys(
+            piece for name in names for piece in choose_pieces(change, name, number=number)
+        )
+        change.remove(pieces, change.load_keys(pieces, [(piece,) for piece in chosen]))
+        for table in (contents, individuals, photos):
+            rows = change.load(table)
+            change.remove(table, [key for key in rows if key[0] in chosen])
+        change.summary = f"struck off {', '.join(names)} ({len(chosen)} pieces)"
+    return tuple(chosen)

@@ -42,7 +42,7 @@ def catalogue_of(workspace: Workspace) -> Catalogue:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanRows:
-    """A plan as rows; tags are None where only the store knows them.
+    """A plan as rows; names and tags are None where at most the store knows them.
 
     Parameters
     ----------
@@ -68,36 +68,31 @@ def plan_rows(plan: Plan, catalogue: Catalogue | None) -> PlanRows:
     """Return the rows that a plan stands for; loose keys in bags become pieces of their own."""
     items = {item.id: item for item in plan.items}
     steps = _unpack_steps(plan)
-    pieces_in = {item.id: tuple(_pieces_in(item)) for item in plan.items}
     kinds = _kinds(plan)
     pieces = [_piece(p.id, kinds[p.id], p.build, p.weight_g) for p in plan.pieces]
-    keys = [(key, item) for item in plan.items for key in pieces_in[item.id] if item.keys]
     pieces += [
         _piece(key, _key_part(item), item.build, plan.rules.key_weight_g)
-        for key, item in keys
-        if key not in item.pieces
+        for item in plan.items
+        for key in _keys_in(item)
     ]
-    names = {kinds[piece.id]: piece.name for piece in plan.pieces}
-    names |= {_key_part(item): KEY_NAME for _, item in keys}
-    counted = {part for piece in plan.pieces for part, _ in piece.contains}
-    known = catalogue or Catalogue()
-    names |= {part: known.part_names.get(part, part) for part in sorted(counted - names.keys())}
     places = {
         piece: (container.id, number)
         for container in plan.containers
         for number, placement in enumerate(container.fill, 1)
-        for piece in pieces_in[placement.item]
+        for piece in (*items[placement.item].pieces, *_keys_in(items[placement.item]))
     }
+    contents = [
+        {"piece_id": piece.id, "part_id": part, "count": count}
+        for piece in plan.pieces
+        for part, count in piece.contains
+    ]
     return PlanRows(
-        parts=tuple(
-            {"id": part, "name": name, "tags": _tags(known.part_tags, part, catalogue)}
-            for part, name in names.items()
-        ),
+        parts=tuple(_parts(plan, kinds, catalogue)),
         builds=tuple(
             {
                 "id": build.id,
                 "name": build.name,
-                "tags": _tags(known.build_tags, build.id, catalogue),
+                "tags": catalogue and join_lines(catalogue.build_tags.get(build.id, ())),
             }
             for build in plan.builds
         ),
@@ -106,14 +101,21 @@ def plan_rows(plan: Plan, catalogue: Catalogue | None) -> PlanRows:
             row for container in plan.containers for row in _items(container, items, steps)
         ),
         pieces=tuple(pieces),
-        contents=tuple(
-            {"piece_id": piece.id, "part_id": part, "count": count}
-            for piece in plan.pieces
-            for part, count in piece.contains
-        ),
+        contents=tuple(contents),
         places=places,
         num_keys={item.build or "": item.keys for item in plan.items if item.keys},
     )
+
+
+def _parts(plan: Plan, kinds: Mapping[str, str], catalogue: Catalogue | None) -> Iterator[Row]:
+    """Yield the parts of all pieces, of loose keys, and of what measured pieces contain."""
+    names: dict[str, str | None] = {kinds[piece.id]: piece.name for piece in plan.pieces}
+    names |= {_key_part(item): KEY_NAME for item in plan.items if item.keys}
+    for part in sorted({part for piece in plan.pieces for part, _ in piece.contains}):
+        names.setdefault(part, catalogue.part_names.get(part) if catalogue else None)
+    for part, name in names.items():
+        tags = catalogue and join_lines(catalogue.part_tags.get(part, ()))
+        yield {"id": part, "name": name, "tags": tags}
 
 
 def join_lines(words: Sequence[str]) -> str:
@@ -137,10 +139,9 @@ def _kinds(plan: Plan) -> dict[str, str]:
     }
 
 
-def _pieces_in(item: Item) -> Iterator[str]:
-    yield from item.pieces
-    for number in range(1, item.keys + 1):
-        yield f"{_key_part(item)}#{number}"
+def _keys_in(item: Item) -> Iterator[str]:
+    """Yield ids for the loose keys in a bag."""
+    return (f"{_key_part(item)}#{number}" for number in range(1, item.keys + 1))
 
 
 def _key_part(item: Item) -> str:
@@ -162,12 +163,6 @@ def _piece(piece: str, part: str, build: str | None, weight_g: int) -> Row:
         "seen_in": None,
         "seen_change": None,
     }
-
-
-def _tags(
-    tags: Mapping[str, tuple[str, ...]], name: str, catalogue: Catalogue | None
-) -> str | None:
-    return None if catalogue is None else join_lines(tags.get(name, ()))
 
 
 def _container(container: PackedContainer) -> Row:

@@ -139,6 +139,8 @@ class Hit:
         How many of them lie in each container, or are elsewhere.
     places
         Where exactly they are, the easiest to reach first; as many as were asked for.
+    photos
+        Files that show it, for a single piece.
     """
 
     kind: HitKind
@@ -148,6 +150,7 @@ class Hit:
     number: int
     totals: tuple[Total, ...]
     places: tuple[Whereabouts, ...]
+    photos: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -167,10 +167,9 @@ class _State:
         rows = {name: dict(table) for name, table in self.rows.items()}
         for table, planned in ((parts, plan.parts), (builds, plan.builds)):
             for row in planned:
-                old = rows[table.name].get((row["id"],))
-                known = old["tags"] if old else ""
-                tags = row["tags"] if row["tags"] is not None else known
-                rows[table.name][row["id"],] = {**row, "tags": tags}
+                known = {"name": row["id"], "tags": ""} | rows[table.name].get((row["id"],), {})
+                said = {column: value for column, value in row.items() if value is not None}
+                rows[table.name][row["id"],] = known | said
         for row in plan.containers:
             old = rows[containers.name].get((row["id"],))
             _check_short_id(row, rows[containers.name].values())

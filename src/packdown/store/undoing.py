@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sqlalchemy import Table
+from sqlalchemy.exc import IntegrityError
 
 from packdown.errors import UsageError
 from packdown.store.connection import Rows, Store
@@ -25,6 +26,7 @@ _ROWS = """
 SELECT table_name, key, before, after FROM change_rows WHERE change_id = :change
 ORDER BY number DESC
 """
+_LATER = "undo the later one first; packdown history lists them"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +100,16 @@ def undo(store: Store, number: int | None = None) -> Entry:
     UsageError
         If there is no such change, it is undone already, or a later one builds on it.
     """
+    try:
+        return _undo(store, number)
+    except IntegrityError as error:
+        which = "the last change" if number is None else f"change {number}"
+        raise UsageError(
+            f"{which} cannot be undone: a later one builds on it", hint=_LATER
+        ) from error
+
+
+def _undo(store: Store, number: int | None) -> Entry:
     with changing(store, "undo") as change:
         entry = _entry(history(change), number)
         rows: dict[str, list[tuple[Key, Row | None, Row | None]]] = defaultdict(list)
@@ -136,7 +148,7 @@ def _take_back(
             raise UsageError(
                 f"change {number} cannot be undone: a later one changed "
                 f"{' '.join(map(str, key))} again",
-                hint="undo the later one first; packdown history lists them",
+                hint=_LATER,
             )
         if was is None:
             change.remove(table, [key])
