@@ -1,6 +1,9 @@
 """Moving, counting and taking back, as a user meets them."""
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -117,6 +120,28 @@ def test_counting_line_by_line(tmp_path: Path) -> None:
         "spare": (3, None),
     }
     assert asked.count("b1: how many of 1?") == 2
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="terminals are opened otherwise there")
+def test_counting_at_a_terminal(tmp_path: Path) -> None:
+    """Enter takes what is expected; the questions go to standard error."""
+    here, there = os.openpty()
+    # crates: one of two; the tile and the wall are there; nothing else
+    os.write(here, b"\n1\n\n\n")
+    done = subprocess.run(
+        [sys.executable, "-m", "packdown", "count", "long"],
+        stdin=there,
+        capture_output=True,
+        text=True,
+        check=False,
+        cwd=tmp_path,
+    )
+    os.close(here)
+    os.close(there)
+    assert done.returncode == 1
+    assert done.stdout.startswith("long (")
+    assert "3 of 4 pieces there" in done.stdout
+    assert "Crate: how many of 2? [2]: " in done.stderr
 
 
 def test_sweeping_as_data() -> None:

@@ -67,7 +67,13 @@ def count(
 
 
 def _ask(question: str, default: str) -> str:
-    return str(typer.prompt(question, default=default, err=True))
+    """Ask on standard error, so that nothing but data goes to standard output."""
+    sys.stderr.write(f"{question} [{default}]: " if default else f"{question}: ")
+    sys.stderr.flush()
+    line = sys.stdin.readline()
+    if not line:
+        raise UsageError("the answers ended early", hint="nothing was recorded; count again")
+    return line.strip() or default
 
 
 def _listed(source: Path | None) -> "tuple[str, tuple[Answer, ...]]":
