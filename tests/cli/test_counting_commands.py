@@ -1,8 +1,6 @@
 """Moving, counting and taking back, as a user meets them."""
 
 import json
-import os
-import subprocess
 import sys
 from pathlib import Path
 
@@ -13,7 +11,7 @@ from packdown.files import write_plan
 from packdown.store.expecting import expect
 from packdown.store.finding import box_of
 from packdown.store.location import ENVIRONMENT
-from support.commands import run
+from support.commands import run, run_at_terminal
 from support.plans import GOOD
 from support.stores import file_store, stowed
 from support.stow_plans import stowing_plan
@@ -125,23 +123,12 @@ def test_counting_line_by_line(tmp_path: Path) -> None:
 @pytest.mark.skipif(sys.platform == "win32", reason="terminals are opened otherwise there")
 def test_counting_at_a_terminal(tmp_path: Path) -> None:
     """Enter takes what is expected; the questions go to standard error."""
-    here, there = os.openpty()
-    # crates: one of two; the tile and the wall are there; nothing else
-    os.write(here, b"\n1\n\n\n")
-    done = subprocess.run(
-        [sys.executable, "-m", "packdown", "count", "long"],
-        stdin=there,
-        capture_output=True,
-        text=True,
-        check=False,
-        cwd=tmp_path,
-    )
-    os.close(here)
-    os.close(there)
-    assert done.returncode == 1
-    assert done.stdout.startswith("long (")
-    assert "3 of 4 pieces there" in done.stdout
-    assert "Crate: how many of 2? [2]: " in done.stderr
+    # the wall is there, one of two crates, the tile; nothing else
+    status, shown, said = run_at_terminal(tmp_path, "\n1\n\n\n", "count", "long")
+    assert status == 1
+    assert shown.startswith("long (")
+    assert "3 of 4 pieces there" in shown
+    assert "Crate: how many of 2? [2]: " in said
 
 
 def test_sweeping_as_data() -> None:

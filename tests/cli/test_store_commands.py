@@ -1,6 +1,7 @@
 """Stowing, finding, moving and counting as a user meets them."""
 
 import json
+import sys
 from pathlib import Path
 
 import pytest
@@ -8,7 +9,7 @@ import pytest
 from packdown.files import write_plan
 from packdown.model import short_id
 from packdown.store.location import ENVIRONMENT
-from support.commands import run
+from support.commands import run, run_at_terminal
 from support.plans import GOOD
 from support.stow_plans import stowing_plan
 
@@ -50,6 +51,18 @@ def test_nobody_to_confirm(folder: Path) -> None:
     assert "new -> long" in shown
     assert "--yes" in said
     assert not (folder / "packdown.db").exists()
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="terminals are opened otherwise there")
+def test_confirming_at_a_terminal(folder: Path) -> None:
+    """Only a yes writes; the question goes to standard error."""
+    status, shown, said = run_at_terminal(folder, "\n", "stow", "plan.json")
+    assert status == 1
+    assert "new -> long" in shown
+    assert said.startswith("Record this? [y/N]: ")
+    assert not (folder / "packdown.db").exists()
+    assert run_at_terminal(folder, "y\n", "stow", "plan.json")[0] == 0
+    assert (folder / "packdown.db").exists()
 
 
 def test_a_broken_plan_is_not_stowed(folder: Path) -> None:

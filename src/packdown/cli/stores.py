@@ -41,7 +41,10 @@ def confirm(question: str, *, yes: bool) -> None:
         return
     if not sys.stdin.isatty():
         raise UsageError("nobody is there to confirm this", hint="say --yes to do it unasked")
-    if not typer.confirm(question, err=True):
+    sys.stderr.write(f"{question} [y/N]: ")
+    sys.stderr.flush()
+    if sys.stdin.readline().strip().casefold() not in {"y", "yes"}:
+        sys.stderr.write("Nothing was written.\n")
         raise typer.Exit(1)
 
 
