@@ -21,11 +21,19 @@ from packdown.store.expecting import expect
 from packdown.store.finding import box_of
 from packdown.store.listing import list_container
 from packdown.store.moving import move
-from packdown.store.schema import STATE
 from packdown.store.sweeping import sweep
 from packdown.store.tally import Answer, Rest
 from packdown.store.undoing import undo
-from support.stores import NO_SERVER, SERVER, everything, file_store, places, server_store, stowed
+from support.stores import (
+    NO_SERVER,
+    SERVER,
+    everything,
+    file_store,
+    places,
+    server_store,
+    state,
+    stowed,
+)
 from support.stow_plans import stowing_plan
 
 CUBES = (*(f"crate#{n}" for n in range(1, 6)), "tile#1", "tile#2", "mill/wall", "mill/roof")
@@ -68,8 +76,7 @@ class AnySequence(RuleBasedStateMachine):
 
     def changed(self) -> None:
         """Remember the state for the undoing of the next change."""
-        rows = everything(self.store)
-        self.states.append({table.name: rows[table.name] for table in STATE})
+        self.states.append(state(self.store))
 
     @rule(plan=plans(), only=st.sets(st.sampled_from(BOXES)))
     def stow(self, plan: Plan, only: set[str]) -> None:
@@ -118,11 +125,8 @@ class AnySequence(RuleBasedStateMachine):
         """Take the last change back: everything is as it was before it."""
         undo(self.store)
         self.states.pop()
-        rows = everything(self.store)
-        before = self.states[-1]
-        assert {table.name: rows[table.name] for table in STATE} == {
-            table.name: before.get(table.name, []) for table in STATE
-        }
+        now = state(self.store)
+        assert now == {name: self.states[-1].get(name, []) for name in now}
 
     @precondition(lambda self: len(self.states) > 1)
     @rule()

@@ -7,9 +7,8 @@ from packdown.store.connection import Store
 from packdown.store.finding import find
 from packdown.store.individuals import Individual, describe, individual, strike_off
 from packdown.store.moving import move
-from packdown.store.schema import STATE
 from packdown.store.undoing import undo
-from support.stores import everything, places, stowed
+from support.stores import places, state, stowed
 from support.stow_plans import stowing_plan
 
 PLAN = stowing_plan({"long": ["crate#1", "crate#2"], "small": ["crate#3"]})
@@ -62,12 +61,11 @@ def test_what_is_no_longer_owned(store: Store) -> None:
     """It is nowhere any more, and comes back if that is undone."""
     stowed(store, PLAN)
     describe(store, "crate#2", name="Chipped", paths=["a.jpg"])
-    before = everything(store)
+    before = state(store)
     assert strike_off(store, ["crate#2", "small"]) == ("crate#2", "crate#3")
     assert places(store) == {"crate#1": "long"}
     undo(store)
-    after = everything(store)
-    assert {t.name: after[t.name] for t in STATE} == {t.name: before[t.name] for t in STATE}
+    assert state(store) == before
     with pytest.raises(UsageError, match="no elephant"):
         strike_off(store, ["elephant"])
 

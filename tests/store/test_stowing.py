@@ -15,9 +15,10 @@ from packdown.store.finding import find
 from packdown.store.moving import move
 from packdown.store.stowing import preview_stow, stow
 from packdown.store.tally import Answer
+from packdown.store.undoing import undo
 from packdown.verify import verify
 from support.plans import GOOD
-from support.stores import everything, places, stowed
+from support.stores import everything, places, state, stowed
 from support.stow_plans import stowing_plan
 
 FIRST = stowing_plan(
@@ -207,3 +208,46 @@ def test_units_of_one_name_in_two_builds(store: Store) -> None:
     with store.reading() as rows:
         assert find(rows, "left pier").hits[0].places[0].number == 1
         assert {hit.name for hit in find(rows, "left").hits} == {"Left", "Left pier"}
+
+
+def test_a_build_takes_up_loose_pieces_and_gives_them_back(store: Store) -> None:
+    """They go by other names then, but are owned once, and nothing is left lying about."""
+    loose_ones = stowing_plan({"long": ["tile#1", "tile#2", "tile#3"], "small": []})
+    built = stowing_plan({"long": ["tile#1"], "small": ["mill/tile"]}, left=["quay/tile"])
+    stowed(store, loose_ones)
+    before = state(store)
+    assert preview_stow(store, built).differences == (
+        Difference(what="quay", in_build=True, number=1, before="long", after="out"),
+        Difference(what="mill", in_build=True, number=1, before="long", after="small"),
+    )
+    stowed(store, built)
+    assert places(store) == {"mill/tile": "small", "quay/tile": "out", "tile#1": "long"}
+    stowed(store, loose_ones)
+    assert places(store) == {"tile#1": "long", "tile#2": "long", "tile#3": "long"}
+    undo(store)
+    undo(store)
+    assert state(store) == before
+
+
+def test_a_measured_build_takes_up_loose_pieces(store: Store) -> None:
+    """What was counted in it is no longer loose."""
+    stowed(store, stowing_plan({"long": ["tile#1", "tile#2", "tile#3"], "small": []}))
+    whole = stowing_plan({"long": ["tile#1", "mill/whole"], "small": []})
+    counted = (whole.pieces[0], replace(whole.pieces[1], contains=(("tile", 2),)))
+    stowed(store, replace(whole, pieces=counted))
+    assert places(store) == {"mill/whole": "long", "tile#1": "long"}
+
+
+def test_what_the_plan_names_no_more_is_out(store: Store) -> None:
+    """Two tiles were sold: the plan is of one, and the others are for the user to strike off."""
+    stowed(store, stowing_plan({"long": ["tile#1", "tile#2", "tile#3"], "small": []}))
+    stowed(store, stowing_plan({"long": ["tile#1"], "small": []}))
+    assert sorted(places(store).values()) == ["long", "out", "out"]
+
+
+def test_a_store_is_for_one_workspace(store: Store) -> None:
+    """A plan of another one is told apart before anything is written."""
+    stowed(store, FIRST)
+    other = replace(MOVED, workspace="spheres")
+    assert preview_stow(store, other).other_workspaces == ("cubes",)
+    assert preview_stow(store, MOVED).other_workspaces == ()

@@ -6,19 +6,12 @@ from packdown.errors import UsageError
 from packdown.store.connection import Store
 from packdown.store.individuals import describe
 from packdown.store.moving import move
-from packdown.store.schema import STATE
 from packdown.store.undoing import history, undo
-from support.stores import everything, places, stowed
+from support.stores import everything, places, state, stowed
 from support.stow_plans import stowing_plan
 
 PLAN = stowing_plan({"long": ["crate#1", "mill/wall"], "small": ["crate#2"]})
 OTHER = stowing_plan({"long": ["crate#2", "tile#1"], "small": ["crate#1"], "new": ["mill/wall"]})
-
-
-def state(store: Store) -> dict[str, list[tuple[object, ...]]]:
-    """Return all that can change; the history can only grow."""
-    rows = everything(store)
-    return {table.name: rows[table.name] for table in STATE}
 
 
 def test_each_change_is_taken_back(store: Store) -> None:

@@ -12,7 +12,7 @@ from sqlalchemy import NullPool, create_engine, text
 from packdown.files import plan_json
 from packdown.model import Plan
 from packdown.store.connection import Store
-from packdown.store.schema import TABLES
+from packdown.store.schema import STATE, TABLES
 from packdown.store.stowing import Preview, stow
 from support.stow_plans import CATALOGUE
 
@@ -77,6 +77,12 @@ def everything(store: Store) -> dict[str, list[tuple[object, ...]]]:
             )
             for name, table in TABLES.items()
         }
+
+
+def state(store: Store) -> dict[str, list[tuple[object, ...]]]:
+    """Return all rows that can change; the history can only grow."""
+    rows = everything(store)
+    return {table.name: rows[table.name] for table in STATE}
 
 
 def places(store: Store) -> dict[str, str]:

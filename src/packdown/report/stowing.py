@@ -12,6 +12,11 @@ __all__ = ["difference_lines"]
 
 def difference_lines(preview: Preview) -> Iterator[str]:
     """Yield what comes into each container and whence, then what comes out."""
+    if preview.other_workspaces:
+        yield (
+            f"So far this store holds {' and '.join(preview.other_workspaces)}. One store is for "
+            "one workspace: pieces of the same name become one."
+        )
     if not preview.differences:
         yield "Every piece is already recorded where the plan puts it."
         return

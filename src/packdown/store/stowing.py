@@ -1,35 +1,23 @@
 """Stowing: recording that a plan was carried out, wholly or for some containers."""
 
 import zlib
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass
 from functools import partial
 from hashlib import sha256
 
-from sqlalchemy import Table
-
 from packdown.errors import StoreError, UsageError, nearest
 from packdown.model import Plan, meant
-from packdown.store.connection import NoStoreError, Store
-from packdown.store.differences import Difference, differences
-from packdown.store.journal import Change, Key, Row, changing, load_rows
-from packdown.store.plan_rows import Catalogue, PlanRows, plan_rows
-from packdown.store.schema import (
-    TABLES,
-    builds,
-    containers,
-    contents,
-    individuals,
-    items,
-    parts,
-    pieces,
-)
-from packdown.store.settling import settle
+from packdown.store.connection import NoStoreError, Rows, Store
+from packdown.store.differences import Difference
+from packdown.store.journal import Change, changing, load_rows
+from packdown.store.plan_rows import Catalogue, plan_rows
+from packdown.store.schema import TABLES, containers
+from packdown.store.stowed_state import DEFINED, StowedState, compare
 
 __all__ = ["Preview", "preview_stow", "stow"]
 
-Load = Callable[[Table], dict[Key, Row]]
-_DEFINED = (parts, builds, containers, pieces, contents, items, individuals)
+_OTHERS = "SELECT DISTINCT workspace FROM plans ORDER BY workspace"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,11 +32,14 @@ class Preview:
         Pieces that would be somewhere else than before.
     after_change
         Number of the last change of the store that this takes into account.
+    other_workspaces
+        Names of the workspaces whose plans were stowed so far, if this one is not among them.
     """
 
     containers: tuple[str, ...]
     differences: tuple[Difference, ...]
     after_change: int
+    other_workspaces: tuple[str, ...] = ()
 
 
 def preview_stow(
@@ -79,14 +70,21 @@ def preview_stow(
         If the store cannot be read.
     """
     chosen = _chosen(plan, only)
+    planned = plan_rows(plan, catalogue)
     try:
         with store.reading() as rows:
-            before = _State.load(partial(load_rows, rows))
+            before = StowedState.load(partial(load_rows, rows))
             last = rows.rows("SELECT MAX(id) FROM changes")[0][0] or 0
+            others = _other_workspaces(rows, plan)
     except NoStoreError:
-        before, last = _State.load(lambda _table: {}), 0
-    after = before.stowed(plan_rows(plan, catalogue), chosen, last + 1)
-    return Preview(containers=chosen, differences=_differences(before, after), after_change=last)
+        before, last, others = StowedState.load(lambda _table: {}), 0, ()
+    named = before.renamed(planned)
+    return Preview(
+        containers=chosen,
+        differences=compare(named, named.stowed(planned, chosen, last + 1)),
+        after_change=last,
+        other_workspaces=others,
+    )
 
 
 def stow(
@@ -129,12 +127,14 @@ def stow(
             raise StoreError(
                 f"{store.name}: someone changed it meanwhile", hint="look again, then stow"
             )
-        before = _State.load(change.load)
-        after = before.stowed(planned, chosen, change.id)
+        others = _other_workspaces(change, plan)
+        before = StowedState.load(change.load)
+        named = before.renamed(planned)
+        after = named.stowed(planned, chosen, change.id)
         plan_id = _add_plan(change, plan, document)
         for container in chosen:
             after.rows[containers.name][container,]["plan_id"] = plan_id
-        for table in _DEFINED:
+        for table in DEFINED:
             old, new = before.rows[table.name], after.rows[table.name]
             change.remove(table, old.keys() - new.keys())
             change.save(table, new.values())
@@ -145,67 +145,16 @@ def stow(
         )
         change.summary = _summary(plan, chosen)
     return Preview(
-        containers=chosen, differences=_differences(before, after), after_change=change.id - 1
+        containers=chosen,
+        differences=compare(named, after),
+        after_change=change.id - 1,
+        other_workspaces=others,
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _State:
-    """Everything of the store that stowing reads or writes: rows by table and key."""
-
-    rows: Mapping[str, dict[Key, Row]]
-
-    @classmethod
-    def load(cls, load: Load) -> "_State":
-        return cls({table.name: load(table) for table in _DEFINED})
-
-    def pieces(self) -> dict[str, Row]:
-        return {str(row["id"]): row for row in self.rows[pieces.name].values()}
-
-    def stowed(self, plan: PlanRows, chosen: Collection[str], change: int) -> "_State":
-        """Return the state once the chosen containers are filled as planned."""
-        rows = {name: dict(table) for name, table in self.rows.items()}
-        for table, planned in ((parts, plan.parts), (builds, plan.builds)):
-            for row in planned:
-                known = {"name": row["id"], "tags": ""} | rows[table.name].get((row["id"],), {})
-                said = {column: value for column, value in row.items() if value is not None}
-                rows[table.name][row["id"],] = known | said
-        for row in plan.containers:
-            old = rows[containers.name].get((row["id"],))
-            _check_short_id(row, rows[containers.name].values())
-            rows[containers.name][row["id"],] = {**row, "plan_id": old and old["plan_id"]}
-        kept = rows[items.name].items()
-        rows[items.name] = {key: row for key, row in kept if key[0] not in chosen} | {
-            (row["container_id"], row["number"]): row
-            for row in plan.items
-            if row["container_id"] in chosen
-        }
-        own = {row["id"] for row in plan.pieces}
-        rows[contents.name] = {
-            key: row for key, row in rows[contents.name].items() if key[0] not in own
-        } | {(row["piece_id"], row["part_id"]): row for row in plan.contents}
-        before = self.pieces()
-        known_pieces = before | {row["id"]: _renewed(before, row) for row in plan.pieces}
-        special = {key[0] for key in rows[individuals.name]}
-        settled = settle(known_pieces, plan, chosen, special, change)
-        rows[pieces.name] = {(piece,): row for piece, row in settled.items()}
-        return _State(rows)
-
-
-def _renewed(before: Mapping[str, Row], row: Row) -> Row:
-    """Return a piece as the plan describes it, where the store says it is."""
-    old = before.get(row["id"], row)
-    return {**old, **{column: row[column] for column in ("part_id", "build_id", "weight_g")}}
-
-
-def _check_short_id(row: Row, others: Collection[Row]) -> None:
-    for other in others:
-        if other["short_id"] == row["short_id"] and other["id"] != row["id"]:
-            raise UsageError(
-                f"the containers {other['id']} and {row['id']} have the same short id, "
-                f"{row['short_id']}",
-                hint="rename one of them in containers.toml",
-            )
+def _other_workspaces(rows: Rows, plan: Plan) -> tuple[str, ...]:
+    names = [name for (name,) in rows.rows(_OTHERS)]
+    return () if plan.workspace in names else tuple(names)
 
 
 def _chosen(plan: Plan, only: Collection[str] | None) -> tuple[str, ...]:
@@ -219,18 +168,6 @@ def _chosen(plan: Plan, only: Collection[str] | None) -> tuple[str, ...]:
             raise UsageError(f"the plan has no container {name}", hint=nearest(name, known))
         chosen.append(container)
     return tuple(dict.fromkeys(chosen))
-
-
-def _differences(before: _State, after: _State) -> tuple[Difference, ...]:
-    names = {
-        table.name: {row["id"]: row["name"] for row in after.rows[table.name].values()}
-        for table in (parts, builds, containers)
-    }
-    named = {
-        row["piece_id"]: row["name"] or row["piece_id"]
-        for row in after.rows[individuals.name].values()
-    }
-    return differences(before.pieces(), after.pieces(), named, names)
 
 
 def _add_plan(change: Change, plan: Plan, document: str) -> int:
