@@ -33,9 +33,19 @@ CHANGES: dict[str, Callable[[Store], object]] = {
 }
 
 
+TESTS = Path(__file__).resolve().parents[1]
+ENVIRONMENT = {
+    **os.environ,
+    "PYTHONPATH": os.pathsep.join([str(TESTS), os.environ.get("PYTHONPATH", "")]),
+}
+"""So that a program of its own finds what supports the tests."""
+
+
 def program(*words: str) -> subprocess.CompletedProcess[str]:
     """Run Python with arguments to its end."""
-    return subprocess.run([sys.executable, *words], check=False, capture_output=True, text=True)
+    return subprocess.run(
+        [sys.executable, *words], check=False, capture_output=True, text=True, env=ENVIRONMENT
+    )
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot fork")
@@ -56,6 +66,7 @@ def test_two_programs_write_at_once(store: Store) -> None:
             [sys.executable, "-m", "support.writing", address(store), prefix, str(number)],
             stderr=subprocess.PIPE,
             text=True,
+            env=ENVIRONMENT,
         )
         for prefix in ("crate", "tile")
     ]
