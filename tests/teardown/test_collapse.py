@@ -10,6 +10,7 @@ import pytest
 from packdown.geometry import WayUp
 from packdown.model import Build, Joint, JointKind, Piece
 from packdown.teardown import assemble, split
+from packdown.teardown.assembly import Assembler
 from packdown.teardown.collapse import collapse
 from packdown.teardown.graph import graph_of
 from packdown.teardown.strength import holds
@@ -251,3 +252,39 @@ def test_no_sub_assembly_of_a_split_collapses() -> None:
                 assert load_carried(part, way, 3) == pytest.approx(3), (seed, item.id, way)
                 rest[len(inside) > 1] += 1
     assert rest[True] > 40
+
+
+def test_a_fall_takes_only_what_collapses() -> None:
+    """Any sub-assembly that the fall of another takes collapses too, in the same way up."""
+    taken = 0
+    for seed in range(25):
+        random = Random(seed)
+        build = random_strengths(random, random_build(random, 11))
+        graph = graph_of(build)
+        way = random.choice([WayUp.UPRIGHT, WayUp.UPRIGHT, *WayUp])
+        masks = [random.randrange(1, graph.all + 1) for _ in range(60)]
+        falls = [collapse(graph, mask, way, 3).fall for mask in masks]
+        for fall in filter(None, falls):
+            for mask in random.sample(masks, 12):
+                if fall.takes(mask):
+                    assert collapse(graph, mask, way, 3).load < 3, (seed, way, mask)
+                    taken += 1
+    assert taken > 200
+
+
+def test_what_falls_likewise_is_known_without_another_program() -> None:
+    """A floor tile more beside the leaning wall, on the far side, does not keep it from falling."""
+    build = _overhang(29)
+    more = piece("more", mm(0, 64, 0, 64, 128, 8), weight_g=400)
+    build = replace(
+        build,
+        pieces=(*build.pieces, more),
+        joints=(*build.joints, joint("floor", "more", 1)),
+    )
+    assembler = Assembler(build, SETTINGS, KEY_G)
+    leaning = assembler.graph.mask(["b/floor", "b/wall", "b/balcony"])
+    assert assembler.can_lie(leaning, WayUp.UPRIGHT)
+    assert assembler.can_lie(assembler.graph.all, WayUp.UPRIGHT)
+    assert not assembler.carries(leaning, WayUp.UPRIGHT)
+    assert not assembler.can_lie(leaning, WayUp.UPRIGHT)
+    assert not assembler.can_lie(assembler.graph.all, WayUp.UPRIGHT)

@@ -26,16 +26,13 @@ from packdown.model import (
     grown,
     merged_solid,
 )
-from packdown.teardown.collapse import collapse
+from packdown.teardown.collapse import SLACK, Fall, collapse
 from packdown.teardown.graph import BuildGraph, bits, graph_of
 from packdown.teardown.room import Room
 from packdown.teardown.strength import holds
 from packdown.teardown.wishes import parted
 
 __all__ = ["Assembler", "assemble"]
-
-#: Part of a load that a linear program may miss by rounding.
-SLACK = 1e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +68,7 @@ class Assembler:
         self._outlines: dict[int, _Outline] = {}
         self._lies: dict[tuple[int, WayUp], bool] = {}
         self._carries: dict[tuple[int, WayUp], bool] = {}
+        self._falls: dict[WayUp, list[Fall]] = {way: [] for way in WayUp}
 
     def fits(self, mask: int, rooms: Sequence[Room]) -> bool:
         """Whether a sub-assembly is connected and lies in some room; see `can_lie`."""
@@ -97,22 +95,25 @@ class Assembler:
     def can_lie(self, mask: int, way: WayUp) -> bool:
         """Whether a sub-assembly stands and holds together in an allowed way up, at first sight.
 
-        Some that can still collapse: `carries` tells, at the cost of a linear program.
+        Some that can still collapse: `carries` tells, at the cost of a linear program. All that
+        collapse by a motion that was found so cannot lie from then on.
         """
         key = (mask, way)
         if key not in self._lies:
             self._lies[key] = _stands(self._outline(mask), way) and holds(
                 self.graph, mask, way, self.settings.shock_factor
             )
-        return self._lies[key]
+        return self._lies[key] and not any(fall.takes(mask) for fall in self._falls[way])
 
     def carries(self, mask: int, way: WayUp) -> bool:
         """Whether a sub-assembly that can lie in a way up does not collapse there."""
         key = (mask, way)
         if key not in self._carries:
             most = self.settings.shock_factor
-            load = collapse(self.graph, mask, way, most).load
-            self._carries[key] = load >= most * (1 - SLACK)
+            found = collapse(self.graph, mask, way, most)
+            self._carries[key] = found.load >= most * (1 - SLACK)
+            if found.fall:
+                self._falls[way].append(found.fall)
         return self._carries[key]
 
     def item(self, mask: int) -> Item | None:
@@ -124,9 +125,13 @@ class Assembler:
             ways = self._outline(mask).ways
         return self._item(mask, ways) if ways else None
 
+    def ways(self, mask: int) -> tuple[WayUp, ...]:
+        """Return the ways up that the pieces and joints of a sub-assembly allow."""
+        return self._outline(mask).ways
+
     def safe_ways(self, mask: int) -> Iterator[WayUp]:
         """Yield the ways up in which a connected sub-assembly can lie and does not collapse."""
-        for way in self._outline(mask).ways:
+        for way in self.ways(mask):
             if self.can_lie(mask, way) and self.carries(mask, way):
                 yield way
 

@@ -17,38 +17,30 @@ Livesley, R. K. (1978), International Journal for Numerical Methods in Engineeri
 1853-1871: the limit load of structures of rigid blocks as a linear program.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from functools import lru_cache
-from itertools import permutations
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import reduce
+from operator import or_
 
 from ortools.linear_solver import pywraplp
 
-from packdown.geometry import (
-    Rect,
-    Solid,
-    WayUp,
-    bounds,
-    convex_hull,
-    lowest_faces,
-    meeting_face,
-    rests_on,
-    rotate_cuboid,
-    rotate_vector,
-)
-from packdown.model import Joint, JointKind
-from packdown.teardown.graph import BuildGraph, bits, centroid
+from packdown.geometry import WayUp, lowest_faces
+from packdown.model import Joint
+from packdown.teardown.graph import BuildGraph, bits
+from packdown.teardown.lying import Meeting, Point, corners, lying_of
 from packdown.teardown.strength import DOWN_SIDE
 
-__all__ = ["Collapse", "collapse"]
+__all__ = ["SLACK", "Collapse", "Fall", "collapse"]
 
 #: Of one millinewton-metre, in gram millimetres: 1 / (9.80665 m/s2).
 GRAM_MM = 1e3 / 9.80665
-MM = 1_000
 ENDLESS = float("inf")
 #: Work, in parts of that of the weights, below which a joint does not give way.
 LEAST_WORK = 1e-6
-Point = tuple[float, float, float]
+#: Motion, where the weights work for 1 g mm, below which a piece stands still.
+STILL = 1e-9
+#: Part of a load that the linear program may miss by rounding.
+SLACK = 1e-6
 Row = dict[tuple[int, int], float]
 """How fast something moves, by piece and motion: 0 to 2 along an axis, 3 to 5 about one."""
 
@@ -64,32 +56,44 @@ class Collapse:
     joints
         Ids of the joints that give way under more; none if it carries what was asked for, or if
         it tips over as a whole.
+    fall
+        The motion, if it carries less than what was asked for; None, and no load, should the
+        program fail for its numbers.
     """
 
     load: float
     joints: tuple[str, ...] = ()
+    fall: "Fall | None" = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Meeting:
-    """Where two pieces are joined: the upper one along the axis comes first."""
+class Fall:
+    """A motion by which a sub-assembly collapses, and so do all in which nothing more resists it.
 
-    joint: Joint
-    pair: tuple[int, int]
-    axis: int
-    at: Point
-    spread: float
+    Parameters
+    ----------
+    moving
+        Mask of the pieces that move.
+    absent
+        Pieces beside or under these that are not there.
+    low, foot
+        Where the floor is, and the lowest of what moves.
+    lows
+        For each piece of the build, where it is lowest.
+    """
 
+    moving: int
+    absent: int
+    low: int
+    foot: int
+    lows: tuple[int, ...]
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Lying:
-    """A build lying in a way up: heights, contacts from above, joints and centres of gravity."""
-
-    solids: tuple[Solid, ...]
-    low: tuple[int, ...]
-    contacts: tuple[tuple[int, int, tuple[Point, ...]], ...]
-    meetings: tuple[_Meeting, ...]
-    centres: tuple[Point, ...]
+    def takes(self, mask: int) -> bool:
+        """Whether a sub-assembly collapses by the same motion, in the same way up."""
+        if self.moving & ~mask or self.absent & mask:
+            return False
+        low = min(self.lows[i] for i in bits(mask))
+        return low <= self.low or low < self.foot
 
 
 def collapse(graph: BuildGraph, mask: int, way_up: WayUp, most: int) -> Collapse:
@@ -104,67 +108,39 @@ def collapse(graph: BuildGraph, mask: int, way_up: WayUp, most: int) -> Collapse
     most
         The load that is asked for, as a multiple of the weight.
     """
-    lying = _lying(graph, way_up)
-    program = _Program(bits(mask))
-    ground = min(lying.low[i] for i in bits(mask))
-    for i in bits(mask):
-        if lying.low[i] == ground:
-            for at in _corners(lowest_faces(lying.solids[i])):
-                program.never_down(i, None, at)
+    lying = lying_of(graph, way_up)
+    weights = {i: graph.build.pieces[i].weight_g for i in bits(mask)}
+    program = _Program(weights)
+    ground = min(lying.low[i] for i in weights)
+    standing = [i for i in weights if lying.low[i] == ground]
+    program.never_aside(max(standing, key=weights.__getitem__))
+    for i in standing:
+        for at in corners(lowest_faces(lying.solids[i])):
+            program.never_down(i, None, at)
     for upper, lower, points in lying.contacts:
         if mask >> upper & mask >> lower & 1:
             for at in points:
                 program.never_down(upper, lower, at)
     for meeting in lying.meetings:
-        if all(mask >> i & 1 for i in meeting.pair):
+        if weights.keys() >= set(meeting.pair):
             program.join(meeting)
-    weights = {i: graph.build.pieces[i].weight_g for i in bits(mask)}
-    return program.least_load(weights, lying.centres, most)
+    found = program.least_load(weights, lying.centres, most)
+    if found is None:
+        return Collapse(load=0.0)
+    if found.load >= most * (1 - SLACK):
+        return found
+    return replace(found, fall=_fall(graph, mask, way_up, program.moving()))
 
 
-@lru_cache(maxsize=64)
-def _lying(graph: BuildGraph, way_up: WayUp) -> _Lying:
-    pieces = graph.build.pieces
-    solids = tuple(
-        tuple(rotate_cuboid(cuboid, way_up, 0) for cuboid in piece.cuboids_um) for piece in pieces
-    )
-    under = graph.lies_on[DOWN_SIDE[way_up]]
-    middles = (centroid(solid) for solid in solids)
-    return _Lying(
-        solids=solids,
-        low=tuple(bounds(solid).z0 for solid in solids),
-        contacts=tuple(
-            (upper, lower, tuple(_corners(rests_on(solids[upper], solids[lower]))))
-            for upper, lower in permutations(range(len(pieces)), 2)
-            if under[upper] >> lower & 1
-        ),
-        meetings=tuple(
-            _meeting(graph, joint, solids, way_up)
-            for _, joint in graph.joints
-            if joint.kind is not JointKind.STACKED
-        ),
-        centres=tuple((float(x) / MM, float(y) / MM, float(z) / MM) for x, y, z in middles),
-    )
-
-
-def _corners(rects: Iterable[Rect]) -> Iterator[Point]:
-    corners = [(x, y) for r in rects for x in (r.x0, r.x1) for y in (r.y0, r.y1)]
-    return ((x / MM, y / MM, 0.0) for x, y in convex_hull(corners))
-
-
-def _meeting(graph: BuildGraph, joint: Joint, solids: Sequence[Solid], way_up: WayUp) -> _Meeting:
-    axis = next(k for k in range(3) if rotate_vector(_UNITS[joint.axis], way_up, 0)[k])
-    one, two = (graph.index[name] for name in joint.pieces)
-    face = meeting_face(solids[one], solids[two], axis)
-    x, y, z = ((face[k] + face[k + 3]) / 2 / MM for k in range(3))
-    along = {i: bounds(solids[i])[axis] + bounds(solids[i])[axis + 3] for i in (one, two)}
-    length = max(face[k + 3] - face[k] for k in range(3) if k != axis)
-    return _Meeting(
-        joint=joint,
-        pair=(one, two) if along[one] > along[two] else (two, one),
-        axis=axis,
-        at=(x, y, z),
-        spread=length / MM / 4,
+def _fall(graph: BuildGraph, mask: int, way_up: WayUp, moving: int) -> Fall:
+    lows, held = lying_of(graph, way_up).low, graph.held(DOWN_SIDE[way_up])
+    beside = reduce(or_, (held[i] for i in bits(moving)))
+    return Fall(
+        moving=moving,
+        absent=beside & ~mask,
+        low=min(lows[i] for i in bits(mask)),
+        foot=min(lows[i] for i in bits(moving)),
+        lows=lows,
     )
 
 
@@ -196,11 +172,16 @@ class _Program:
             constraint.SetCoefficient(self.motions[motion], factor * value)
         return constraint
 
+    def never_aside(self, piece: int) -> None:
+        """Keep a piece from sliding and turning on the floor: all others move as seen from it."""
+        for motion in (0, 1, 5):
+            self.motions[piece, motion].SetBounds(0.0, 0.0)
+
     def never_down(self, upper: int, lower: int | None, at: Point) -> None:
         """Keep a piece from sinking into another, or into the floor, at a point."""
         self._row(0.0, ENDLESS, _speed(2, at, (upper, 1), (lower, -1)))
 
-    def join(self, meeting: _Meeting) -> None:
+    def join(self, meeting: Meeting) -> None:
         """Make two pieces work against their joint where they move against each other."""
         joint, axis = meeting.joint, meeting.axis
         ends = tuple(zip(meeting.pair, (1, -1), strict=True))
@@ -226,9 +207,16 @@ class _Program:
             for factor in (strength, -strength):
                 self._row(-ENDLESS, 0.0, row, factor).SetCoefficient(work, -1.0)
 
+    def moving(self) -> int:
+        """Return the pieces that move."""
+        moved = {
+            i for (i, _), motion in self.motions.items() if abs(motion.solution_value()) > STILL
+        }
+        return sum(1 << i for i in moved)
+
     def least_load(
         self, weights: Mapping[int, int], centres: Sequence[Point], most: int
-    ) -> Collapse:
+    ) -> Collapse | None:
         """Return the motion that asks for the least load; standing still asks for `most`."""
         falls: Row = {}
         for piece, grams in weights.items():
@@ -239,10 +227,7 @@ class _Program:
         cost = sum((work for _, work in self.work), most * still)
         self.solver.Minimize(cost)
         if self.solver.Solve() != pywraplp.Solver.OPTIMAL:
-            return Collapse(load=0.0)
+            return None
         load = self.solver.Objective().Value()
         giving = (name for name, work in self.work if work.solution_value() > LEAST_WORK)
         return Collapse(load=load, joints=tuple(dict.fromkeys(giving)))
-
-
-_UNITS = ((1, 0, 0), (0, 1, 0), (0, 0, 1))

@@ -10,7 +10,7 @@ from packdown.teardown.room import rooms_of
 from packdown.teardown.windows import Split, Windows
 from packdown.teardown.wishes import wished
 
-__all__ = ["carried_parts", "split"]
+__all__ = ["split"]
 
 
 def split(
@@ -51,17 +51,14 @@ def split(
     """
     assembler = Assembler(wished(build), settings, key_weight_g)
     windows = Windows(assembler, rooms_of(containers, rules), rules.place_s, limit)
-    return windows.result(carried_parts(windows, refine=refine))
-
-
-def carried_parts(windows: Windows, *, refine: bool) -> list[int]:
-    """Return masks of sub-assemblies, chosen anew until none of them collapses; see `split`."""
     while True:
         parts = windows.improved(windows.leaves(windows.graph.all))
-        if refine:
+        carried = windows.all_carried(parts)
+        if carried and refine:
             parts = _refined(windows, parts)
-        if windows.all_carried(parts):
-            return parts
+            carried = windows.all_carried(parts)
+        if carried:
+            return windows.result(parts)
 
 
 def _refined(windows: Windows, parts: list[int]) -> list[int]:

@@ -81,13 +81,18 @@ class Windows:
         return self._whole[mask]
 
     def all_carried(self, parts: Iterable[int]) -> bool:
-        """Whether no part collapses; what does is from now on nothing that can stay whole."""
+        """Whether no part collapses.
+
+        Those that do, and all that collapse likewise, are from now on nothing that can stay whole.
+        """
         weak = [
             part
             for part in parts
             if self.whole(part) and not self.assembler.is_carried(part, self.rooms)
         ]
         if weak:
+            for mask in [mask for mask, whole in self._whole.items() if whole]:
+                self._whole[mask] = self.assembler.fits(mask, self.rooms)
             self._whole.update(dict.fromkeys(weak, False))
             self._best.clear()
         return not weak
