@@ -29,6 +29,8 @@ class Units:
         Seconds to open and close all joints between two units, by the pair, lower number first.
     keys
         Keys in these joints, by the same pairs.
+    own_keys
+        Keys in the joints inside each unit.
     """
 
     def __init__(self, graph: BuildGraph, tolerance_um: int) -> None:
@@ -40,6 +42,7 @@ class Units:
         self.ways = [self._ways(unit) for unit in graph.units]
         self.efforts: dict[tuple[int, int], int] = {}
         self.keys: dict[tuple[int, int], int] = {}
+        self.own_keys = [sum(joint.keys for joint in graph.inner(unit)) for unit in graph.units]
         stacked = set()
         owner = {i: number for number, unit in enumerate(graph.units) for i in bits(unit)}
         for pair, joint in graph.joints:
