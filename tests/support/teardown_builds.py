@@ -113,6 +113,19 @@ def box(name: str, *inner_mm: int, payload_g: int = 10_000, clearance_um: int = 
     )
 
 
+def random_boxes(random: Random) -> list[Container]:
+    """Return one or two boxes of a size at which random builds must be split."""
+    return [
+        box(
+            f"c{i}",
+            *(random.choice([45, 65, 95, 125]) for _ in range(3)),
+            payload_g=random.choice([300, 600, 10_000]),
+            clearance_um=random.choice([0, 1_000]),
+        )
+        for i in range(random.choice([1, 2]))
+    ]
+
+
 def row(count: int) -> Build:
     """Return a row of tiles of 30 x 30 x 6 mm, each keyed to the next."""
     tiles = [piece(f"t{i}", mm(30 * i, 0, 0, 30 * i + 30, 30, 6)) for i in range(count)]

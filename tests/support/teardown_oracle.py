@@ -2,12 +2,14 @@
 
 from collections.abc import Sequence
 from functools import cache
+from random import Random
 
 from packdown import teardown
 from packdown.geometry import TURNS, rotated, size
 from packdown.model import Build, Container, Item, Rules, Settings, usable_payloads
+from support.teardown_builds import KEY_G, RULES, SETTINGS, random_boxes, random_build
 
-__all__ = ["fits_some", "least_effort"]
+__all__ = ["against_every_partition", "fits_some", "least_effort"]
 
 
 def fits_some(item: Item, containers: Sequence[Container], rules: Rules) -> bool:
@@ -61,3 +63,38 @@ def least_effort(
 
     best = most_kept((1 << len(ids)) - 1)
     return None if best is None else every - best - rules.place_s
+
+
+def against_every_partition(seed: int, count: int) -> list[str]:
+    """Split a random build, see that bound <= optimum <= split, and say what of it is equal.
+
+    Parameters
+    ----------
+    seed, count
+        Of the random build, and its number of pieces.
+
+    Returns
+    -------
+    list of str
+        "all" if some partition fits at all; then "split" and "bound" if they are the optimum.
+    """
+    random = Random(seed)
+    build = random_build(random, count)
+    boxes = random_boxes(random)
+    found = teardown.split(build, boxes, SETTINGS, RULES, KEY_G)
+    bound = teardown.effort_bound(build, boxes, SETTINGS, RULES)
+    best = least_effort(build, boxes, SETTINGS, RULES)
+    effort_s = teardown.effort_of(build, found.sub_assemblies, RULES.place_s)
+    assert found.effort_s == effort_s
+    assert bound <= found.effort_s, seed
+    if best is None:
+        assert found.stuck, seed
+        return []
+    assert bound <= best, seed
+    assert found.stuck or best <= found.effort_s, seed
+    met = ["all"]
+    if found.effort_s == best and not found.stuck:
+        met.append("split")
+    if bound == best:
+        met.append("bound")
+    return met

@@ -8,20 +8,15 @@ import networkx as nx
 import pytest
 
 from packdown.teardown import effort_bound
-from packdown.teardown.assembly import Assembler
 from packdown.teardown.bounds import _least_on_path, _LeastCuts, cut_bound
-from packdown.teardown.columns import LEAST, columns_of
 from packdown.teardown.graph import graph_of
-from packdown.teardown.pricing import SCALE
 from packdown.teardown.room import rooms_of
 from packdown.teardown.units import Units
 from support.teardown_builds import (
-    KEY_G,
     RULES,
     SETTINGS,
     box,
     build_of,
-    hall,
     joint,
     random_build,
     row,
@@ -96,16 +91,3 @@ def test_a_larger_box_never_raises_the_bound(seed: int) -> None:
         effort_bound(build, [box("a", side, side, side)], SETTINGS, RULES) for side in (65, 95, 125)
     ]
     assert bounds == sorted(bounds, reverse=True)
-
-
-def test_the_linear_program_beats_single_cuts_on_a_hall() -> None:
-    """A hall of 4 x 4 floors in boxes for 3 x 2: 99 s are needed, single cuts prove far less."""
-    build = hall(4, 4)
-    boxes = [box("a", 200, 150, 100)]
-    rooms = rooms_of(boxes, RULES)
-    graph = graph_of(build)
-    columns = columns_of(Assembler(build, SETTINGS, KEY_G), rooms, RULES.place_s)
-    assert columns.bound_s == 99
-    assert cut_bound(Units(graph, TOLERANCE), rooms, RULES.place_s) < 99
-    least_s = LEAST / SCALE
-    assert all(reduced > -2 * least_s for reduced in columns.reduced)

@@ -1,84 +1,76 @@
-"""Sets of units that are worth more than they cost."""
+"""Sets of units that a few minimum cuts find."""
 
-from itertools import combinations
 from random import Random
 
 import networkx as nx
 import pytest
 
+from packdown.teardown.frontier import SCALE
 from packdown.teardown.graph import graph_of
-from packdown.teardown.pricing import SCALE, Window
+from packdown.teardown.pricing import Window
 from packdown.teardown.units import Units
 from support.teardown_builds import random_build, row
+from support.unit_sets import every_set
 
 ANY_WEIGHT = 10**6
 PLACE = 10 * SCALE
 
 
-def every_set(units: Units, prices: list[int]) -> dict[int, int]:
-    """Return what each connected set of units is worth."""
-    network = nx.Graph()
-    network.add_nodes_from(range(units.count))
-    network.add_edges_from(units.efforts)
-    found = {}
-    for size in range(1, units.count + 1):
-        for chosen in combinations(range(units.count), size):
-            if nx.is_connected(network.subgraph(chosen)):
-                cut = sum(
-                    effort
-                    for pair, effort in units.efforts.items()
-                    if len(set(pair) & set(chosen)) == 1
-                )
-                mask = sum(1 << unit for unit in chosen)
-                found[mask] = sum(prices[unit] for unit in chosen) - SCALE * cut
-    return found
+def weight_of(units: Units, mask: int) -> int:
+    """Return the weight of a set with keys of 1 g in its joints."""
+    inner = sum(n for (a, b), n in units.keys.items() if mask >> a & 1 and mask >> b & 1)
+    return inner + sum(w for unit, w in enumerate(units.weights) if mask >> unit & 1)
 
 
 @pytest.mark.parametrize("seed", range(12))
-def test_the_dearest_set_is_found_and_never_above_the_bound(seed: int) -> None:
-    """Of all connected sets that are light enough the thorough look finds the dearest.
+def test_no_set_is_above_the_bound(seed: int) -> None:
+    """No joined set that is light enough is worth more than told, and all that are found are such.
 
-    The quick one never finds more, and its bound is never below.
+    Worth is counted over every set by networkx.
     """
     random = Random(seed)
     units = Units(graph_of(random_build(random, 9)), 200)
     payload = random.choice([300, 500, ANY_WEIGHT])
     prices = [random.randrange(60) * SCALE for _ in range(units.count)]
     worths = every_set(units, prices)
-
-    def light(mask: int) -> bool:
-        inner = sum(
-            number for (a, b), number in units.keys.items() if mask >> a & 1 and mask >> b & 1
-        )
-        weight = sum(w for unit, w in enumerate(units.weights) if mask >> unit & 1)
-        return weight + inner <= payload
-
-    best = max(PLACE, *(worth for mask, worth in worths.items() if light(mask)))
+    light = {mask: worth for mask, worth in worths.items() if weight_of(units, mask) <= payload}
     window = Window(units, (1 << units.count) - 1, payload, 1)
-    by_pieces = {units.pieces(mask): mask for mask in worths}
-
-    def whole(pieces: int) -> bool:
-        return light(by_pieces[pieces])
-
-    thorough = window.thorough(prices, PLACE, whole)
-    quick = window.quick(prices, PLACE, whole)
-    assert thorough.most == best
-    assert max(thorough.masks.values(), default=PLACE) == best
-    assert quick.most >= best
-    assert all(worths[mask] == worth and light(mask) for mask, worth in quick.masks.items())
+    found = window.best(prices, PLACE, lambda mask: mask in light)
+    assert found.most >= max(PLACE, *light.values())
+    assert all(light[mask] == worth > PLACE for mask, worth in found.masks.items())
 
 
-def test_a_set_that_cannot_stay_whole_gives_way_to_the_next() -> None:
-    """Of four tiles worth 20 s each all are best: 80 s; if that must not be, three.
+@pytest.mark.parametrize("seed", range(12))
+def test_the_best_set_by_size_alone_is_a_minimum_cut(seed: int) -> None:
+    """What is gained less what is cut agrees with the minimum cut that networkx finds."""
+    random = Random(100 + seed)
+    units = Units(graph_of(random_build(random, 14)), 200)
+    prices = [random.randrange(40) * SCALE for _ in range(units.count)]
+    network = nx.DiGraph()
+    for unit, price in enumerate(prices):
+        network.add_edge("source", unit, capacity=price)
+        network.add_edge(unit, "sink", capacity=0)
+    for (a, b), effort in units.efforts.items():
+        network.add_edge(a, b, capacity=effort * SCALE)
+        network.add_edge(b, a, capacity=effort * SCALE)
+    most = sum(prices) - nx.minimum_cut_value(network, "source", "sink")
+    window = Window(units, (1 << units.count) - 1, ANY_WEIGHT, 1)
+    assert window.best(prices, -1, lambda _: True).most == most
 
-    Three are worth 60 s less the 7 s of one joint.
-    """
-    units = Units(graph_of(row(4)), 200)
-    window = Window(units, 0b1111, ANY_WEIGHT, 1)
-    prices = [20 * SCALE] * 4
-    assert window.thorough(prices, PLACE, lambda _: True).masks[0b1111] == 80 * SCALE
-    found = window.thorough(prices, PLACE, lambda mask: mask != 0b1111)
-    assert found.most == max(found.masks.values()) == 53 * SCALE
+
+@pytest.mark.parametrize("seed", range(6))
+def test_parts_of_sets_agree_with_networkx(seed: int) -> None:
+    """What joints hold together is what networkx finds connected."""
+    random = Random(200 + seed)
+    units = Units(graph_of(random_build(random, 14)), 200)
+    network = nx.Graph()
+    network.add_nodes_from(range(units.count))
+    network.add_edges_from(units.efforts)
+    for _ in range(20):
+        mask = random.randrange(1, 1 << units.count)
+        members = [unit for unit in range(units.count) if mask >> unit & 1]
+        parts = nx.connected_components(network.subgraph(members))
+        assert set(units.joined(mask)) == {sum(1 << unit for unit in part) for part in parts}
 
 
 def test_weight_has_its_price() -> None:
@@ -87,7 +79,7 @@ def test_weight_has_its_price() -> None:
     Half of them weigh 80 g without their key; the price of weight leaves them 40 s at most.
     """
     units = Units(graph_of(row(4)), 200)
-    window = Window(units, 0b1111, 80, 1)
-    found = window.quick([20 * SCALE] * 4, PLACE, lambda mask: mask.bit_count() < 2)
-    assert found.most <= 40 * SCALE
-    assert Window(units, 0b1111, 163, 1).quick([20 * SCALE] * 4, PLACE, bool).most == 80 * SCALE
+    prices = [20 * SCALE] * 4
+    few = Window(units, 0b1111, 80, 1).best(prices, PLACE, lambda mask: mask.bit_count() < 2)
+    assert few.most <= 40 * SCALE
+    assert Window(units, 0b1111, 163, 1).best(prices, PLACE, bool).most == 80 * SCALE

@@ -8,7 +8,8 @@ import pytest
 
 from packdown.geometry import size
 from packdown.model import Build, Container, Item
-from packdown.teardown import Split, assemble, effort_bound, effort_of, split
+from packdown.teardown import Split, assemble, effort_bound, split
+from packdown.teardown.least import forget
 from support.teardown_builds import (
     KEY_G,
     RULES,
@@ -19,10 +20,11 @@ from support.teardown_builds import (
     joint,
     mm,
     piece,
+    random_boxes,
     random_build,
     row,
 )
-from support.teardown_oracle import fits_some, least_effort
+from support.teardown_oracle import against_every_partition, fits_some
 
 
 def split_into(build: Build, *containers: Container) -> Split:
@@ -157,47 +159,19 @@ def test_a_limit_forces_further_splits() -> None:
     assert max(len(part) for part in found.sub_assemblies) == 2
 
 
-def random_boxes(random: Random) -> list[Container]:
-    """Return one or two boxes of a size at which random builds must be split."""
-    return [
-        box(
-            f"c{i}",
-            *(random.choice([45, 65, 95, 125]) for _ in range(3)),
-            payload_g=random.choice([300, 600, 10_000]),
-            clearance_um=random.choice([0, 1_000]),
-        )
-        for i in range(random.choice([1, 2]))
-    ]
-
-
 def test_random_splits_and_bounds_against_every_partition() -> None:
-    """Bound <= optimum <= split over all partitions of small builds, and seldom with a gap.
+    """Bound <= optimum <= split over all partitions of small builds, from a cold start.
 
-    Over 60 builds of 8 pieces at least nine in ten splits are optimal, and at least two in three
-    bounds are.
+    Nearly all splits are optimal, and nearly all bounds prove it.
     """
     met: Counter[str] = Counter()
-    for seed in range(60):
-        random = Random(seed)
-        build = random_build(random, 8)
-        boxes = random_boxes(random)
-        found = split_into(build, *boxes)
-        bound = effort_bound(build, boxes, SETTINGS, RULES)
-        best = least_effort(build, boxes, SETTINGS, RULES)
-        assert found.effort_s == effort_of(build, found.sub_assemblies, RULES.place_s)
-        if best is None:
-            assert found.stuck
-            assert bound <= found.effort_s
-            continue
-        assert bound <= best, seed
-        if not found.stuck:
-            assert best <= found.effort_s, seed
-        met["all"] += 1
-        met["split"] += found.effort_s == best and not found.stuck
-        met["bound"] += bound == best
-    assert met["all"] > 40
-    assert met["split"] >= 0.9 * met["all"]
-    assert met["bound"] >= 0.66 * met["all"]
+    for seed in range(50):
+        forget()
+        outcome = against_every_partition(seed, 8)
+        met.update(outcome)
+    assert met["all"] > 30
+    assert met["split"] >= 0.95 * met["all"]
+    assert met["bound"] >= 0.95 * met["all"]
 
 
 @pytest.mark.parametrize("seed", range(8))

@@ -13,10 +13,11 @@ from ortools.graph.python import max_flow
 
 from packdown.model import Build, Container, Rules, Settings
 from packdown.teardown.assembly import Assembler
-from packdown.teardown.columns import columns_of
 from packdown.teardown.graph import graph_of
+from packdown.teardown.least import least
 from packdown.teardown.room import Room, rooms_of
 from packdown.teardown.units import Units
+from packdown.teardown.windows import Windows
 from packdown.teardown.wishes import parted
 
 __all__ = ["effort_bound"]
@@ -53,7 +54,8 @@ def effort_bound(
     certain = sum(j.effort_s for j in build.joints) - sum(j.effort_s for j in rest.joints)
     by_cuts = cut_bound(Units(graph_of(rest), settings.joint_tolerance_um), rooms, rules.place_s)
     assembler = Assembler(rest, settings, rules.key_weight_g)
-    return certain + max(by_cuts, columns_of(assembler, rooms, rules.place_s).bound_s)
+    by_sets = least(Windows(assembler, rooms, rules.place_s)).bound_s
+    return certain + max(by_cuts, by_sets)
 
 
 def cut_bound(units: Units, rooms: Sequence[Room], place_s: int) -> int:

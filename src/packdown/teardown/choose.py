@@ -1,51 +1,149 @@
-"""Choose the cheapest partition among many known sub-assemblies, by an integer program."""
+"""Choose the cheapest sets that hold every unit once: an integer program.
 
-from collections.abc import Iterable, Sequence
+References
+----------
+Garfinkel, R. S., Nemhauser, G. L. (1969), Operations Research 17(5), 848-856: set partitioning.
+"""
 
-from ortools.linear_solver import pywraplp
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
-from packdown.teardown.graph import BuildGraph, bits
+from ortools.math_opt.python import mathopt
 
-__all__ = ["choose"]
+from packdown.teardown.graph import bits
+from packdown.teardown.triples import broken_triples, meets
 
+__all__ = ["Choice", "choose"]
+
+#: Most rounds of cuts, and most cuts a round.
+ROUNDS, CUTS = 12, 60
 #: Most nodes of the search tree, so that the answer is the same on any machine.
-NODES = 500
+NODES = 300
+#: More sets than this are not worth an integer program.
+MANY = 5_000
+#: What sums of floating-point numbers may be off.
+CLOSE = 1e-6
 
 
-def choose(
-    graph: BuildGraph, parts: Iterable[int], known: Sequence[int], place_s: int
-) -> list[int]:
-    """Return the cheapest partition of a build found among given sub-assemblies.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """What was chosen.
 
     Parameters
     ----------
-    graph
-        The build.
-    parts
-        Masks of sub-assemblies to choose from.
-    known
-        A partition to fall back on.
-    place_s
-        Seconds that one more sub-assembly costs.
+    masks
+        The sets; none if none were found that cost little enough.
+    cost
+        What they cost.
+    bound
+        No choice among the sets that were given costs less.
     """
-    pool = list(dict.fromkeys([*known, *parts]))
-    solver = pywraplp.Solver.CreateSolver("SCIP")
-    solver.SetSolverSpecificParametersAsString(f"limits/nodes = {NODES}")
-    once = [solver.Constraint(1, 1) for _ in graph.build.pieces]
-    taken = [solver.BoolVar("") for _ in pool]
-    for variable, part in zip(taken, pool, strict=True):
-        solver.Objective().SetCoefficient(variable, graph.inner_effort(part) - place_s)
-        for i in bits(part):
-            once[i].SetCoefficient(variable, 1)
-    solver.Objective().SetMaximization()
-    if solver.Solve() not in {pywraplp.Solver.OPTIMAL, pywraplp.Solver.FEASIBLE}:
-        return list(known)
-    half = 0.5
-    chosen = [
-        part for variable, part in zip(taken, pool, strict=True) if variable.solution_value() > half
-    ]
 
-    def kept(partition: Sequence[int]) -> int:
-        return sum(graph.inner_effort(part) - place_s for part in partition)
+    masks: tuple[int, ...]
+    cost: int
+    bound: int
 
-    return max(list(known), chosen, key=kept)
+
+def choose(count: int, costs: Mapping[int, int], most: int) -> Choice:
+    """Return the cheapest sets that hold every unit once, of those at no more than some cost.
+
+    Sets that are too dear by their reduced cost are left out, and cuts on three units are added,
+    until an integer program decides on what is left.
+
+    Parameters
+    ----------
+    count
+        Number of units.
+    costs
+        What each set costs, by its mask.
+    most
+        What all may cost; what costs more is not looked for.
+    """
+    masks = list(costs)
+    triples: list[int] = []
+    bound = 0
+    for _ in range(ROUNDS):
+        program = _Program(count, costs, masks, triples)
+        shares = program.relaxed()
+        if shares is None or program.value > most + CLOSE:
+            return Choice(masks=(), cost=most + 1, bound=most + 1)
+        bound = max(bound, _rounded_up(program.value))
+        if all(min(share, 1 - share) < CLOSE for share in shares.values()):
+            break
+        masks = [m for m in masks if program.value + program.reduced[m] <= most + CLOSE]
+        triples = program.binding
+        fresh = broken_triples(count, masks, [shares[m] for m in masks], triples, CUTS)
+        if not fresh:
+            break
+        triples = triples + fresh
+    return _whole(_Program(count, costs, masks, triples), most, bound)
+
+
+def _whole(program: "_Program", most: int, bound: int) -> Choice:
+    """Return the cheapest choice of whole sets."""
+    if len(program.masks) > MANY:
+        return Choice(masks=(), cost=most + 1, bound=bound)
+    chosen, least = program.whole(most)
+    cost = sum(program.costs[mask] for mask in chosen) if chosen else most + 1
+    bound = min(cost, max(bound, _rounded_up(least)))
+    if cost > most:
+        return Choice(masks=(), cost=most + 1, bound=min(bound, most + 1))
+    return Choice(masks=tuple(sorted(chosen)), cost=cost, bound=bound)
+
+
+def _rounded_up(value: float) -> int:
+    return int(-(-(value - CLOSE) // 1))
+
+
+class _Program:
+    """Sets, each taken or not; every unit in exactly one; cuts on three units."""
+
+    def __init__(
+        self, count: int, costs: Mapping[int, int], masks: Sequence[int], triples: Sequence[int]
+    ) -> None:
+        self.costs, self.masks = costs, masks
+        self.model = mathopt.Model()
+        rows = [self.model.add_linear_constraint(lb=1, ub=1) for _ in range(count)]
+        self.cuts = {triple: self.model.add_linear_constraint(ub=1) for triple in triples}
+        self.taken = {mask: self.model.add_variable(lb=0, ub=1) for mask in masks}
+        for mask, variable in self.taken.items():
+            self.model.objective.set_linear_coefficient(variable, costs[mask])
+            for unit in bits(mask):
+                rows[unit].set_coefficient(variable, 1)
+            for triple, row in self.cuts.items():
+                if meets(triple, mask):
+                    row.set_coefficient(variable, 1)
+        self.value = 0.0
+        self.reduced: dict[int, float] = {}
+        self.binding: list[int] = []
+
+    def relaxed(self) -> dict[int, float] | None:
+        """Return the share of each set in the linear program; None if there is no choice at all."""
+        for variable in self.taken.values():
+            variable.upper_bound = float("inf")
+        result = mathopt.solve(self.model, mathopt.SolverType.GLOP)
+        if result.termination.reason == mathopt.TerminationReason.INFEASIBLE:
+            return None
+        if result.termination.reason != mathopt.TerminationReason.OPTIMAL:
+            raise ArithmeticError("the linear program of a choice was not solved")
+        self.value = result.objective_value()
+        self.reduced = {m: result.reduced_costs(variable) for m, variable in self.taken.items()}
+        self.binding = [t for t, row in self.cuts.items() if result.dual_values(row) < -CLOSE]
+        return {mask: result.variable_values(variable) for mask, variable in self.taken.items()}
+
+    def whole(self, most: int) -> tuple[list[int], float]:
+        """Return the cheapest choice that was found, none if none was, and a bound up to `most`."""
+        for variable in self.taken.values():
+            variable.upper_bound = 1
+            variable.integer = True
+        limits = mathopt.SolveParameters(
+            relative_gap_tolerance=0.0, absolute_gap_tolerance=0.9, node_limit=NODES
+        )
+        result = mathopt.solve(self.model, mathopt.SolverType.HIGHS, params=limits)
+        if result.termination.reason == mathopt.TerminationReason.INFEASIBLE:
+            return [], most + 1
+        least = min(most + 1, result.termination.objective_bounds.dual_bound)
+        if not result.has_primal_feasible_solution():
+            return [], least
+        half = 0.5
+        return [m for m, v in self.taken.items() if result.variable_values(v) > half], least

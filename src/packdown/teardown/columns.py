@@ -1,262 +1,226 @@
 """Column generation over windows the size of a container: a bound, and good sub-assemblies.
 
-A split chooses sub-assemblies that cover every unit once; each costs half the effort of the
-joints at its edge plus one place. The linear program over all sets of units that may stay whole
-relaxes that. Sets that are missing are found window by window; prices that lie between the last
-ones and the best so far lead there in fewer rounds.
+A split chooses sub-assemblies that hold every unit once; each costs half the effort of the joints
+at its edge plus one place. The linear program over all sets of units that may stay whole relaxes
+that. Sets that are missing are found window by window: by minimum cuts and by small changes as
+long as these find any, then by branch and bound, which finds the dearest or proves there is none.
 
 References
 ----------
 Farley, A. A. (1990), Operations Research 38(5), 922-923: a bound from any prices.
-Neame, P. J. (1999), PhD thesis, University of Melbourne: smoothed prices.
+Jepsen, M. et al. (2008), Operations Research 56(2), 497-511: cuts on rows in column generation.
 """
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from fractions import Fraction
-from functools import cache, lru_cache, partial
-from itertools import product
+from collections.abc import Callable, Iterable, Iterator
 
-from ortools.math_opt.python import mathopt
-
-from packdown.geometry import WayUp
-from packdown.teardown.assembly import Assembler
-from packdown.teardown.graph import bits
-from packdown.teardown.pricing import SCALE, Found, Window
-from packdown.teardown.room import Room
+from packdown.teardown.climb import Climber
+from packdown.teardown.frontier import SCALE, Frontier
+from packdown.teardown.hunt import Hunt, Prices, Row
+from packdown.teardown.master import Master
+from packdown.teardown.pricing import Window
+from packdown.teardown.refusals import Refusals
+from packdown.teardown.spans import window_masks
+from packdown.teardown.triples import broken_triples
 from packdown.teardown.units import Units
+from packdown.teardown.windows import Windows
 
-__all__ = ["Columns", "columns_of"]
+__all__ = ["Columns"]
 
-ROUNDS = 300
-#: Sets to be tried one by one, over all windows and rounds.
-LOOKS = 3_000
-#: Percents of the last prices at which a bound is tried.
-LOWERED = (98, 95, 90, 80)
+#: Most rounds of pricing until all sets are found, over all cuts.
+ROUNDS = 400
+#: Most branches of one hunt in a window.
+NODES = 20_000
 #: What a set must be worth above its cost to be added: prices are rounded.
 LEAST = 4
-#: Parts in ten of the best prices so far that go into the next ones.
-SMOOTH = 6
-Whole = Callable[[int], bool]
-Look = Callable[[Window, Sequence[int], int, Whole], Found]
+#: Dearest sets of a round from which better ones are tried.
+CLIMBS = 15
+#: Sets kept from the start for each unit.
+KEPT = 4
+#: Most cuts on three units in a round.
+CUTS = 30
+#: More than any set is worth.
+ENDLESS = 2**60
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Columns:
-    """What the linear program found.
+    """The linear program over all sets of one build that may stay whole.
 
     Parameters
     ----------
-    bound_s
-        Seconds that no split is below.
+    windows
+        The build, the rooms and the rules; at least one room.
     parts
-        Masks of pieces: sets worth trying as sub-assemblies; not all of them hold or fit.
-    reduced
-        By how much each of `parts` costs more than its units are worth, in half seconds: a split
-        with it is at least half of that above the bound.
-    """
+        Masks of the pieces of known sub-assemblies.
+    stop
+        Asked in every round; once true, the rounds end.
 
-    bound_s: int
-    parts: tuple[int, ...]
-    reduced: tuple[float, ...]
-
-    def within(self, gap_s: int) -> list[int]:
-        """Return the sets that may be in a split less than `gap_s` above the bound."""
-        return [
-            part
-            for part, reduced in zip(self.parts, self.reduced, strict=True)
-            if reduced < 2 * gap_s
-        ]
-
-
-def columns_of(assembler: Assembler, rooms: Sequence[Room], place_s: int) -> Columns:
-    """Solve the linear program for one build, by rounds of pricing.
-
-    Parameters
+    Attributes
     ----------
-    assembler
-        Says which sets may stay whole.
-    rooms
-        What the containers admit; at least one.
-    place_s
-        Seconds that one more sub-assembly costs.
+    units, refusals
+        The units of the build, and what was found out about sets of them.
+    prices
+        What the units are worth.
+    excess
+        No set is worth more than this above its cost at these prices, as far as is known.
     """
-    return _columns(_Question(assembler, tuple(rooms), place_s))
 
+    def __init__(self, windows: Windows, parts: Iterable[int], stop: Callable[[], bool]) -> None:
+        assembler = windows.assembler
+        tolerance_um, _, key_weight_g = assembler.holding
+        self.windows, self.stop = windows, stop
+        self.units = Units(windows.graph, tolerance_um)
+        self.refusals = Refusals(self.units, assembler, windows.rooms)
+        self.place = 2 * windows.place_s * SCALE
+        self.cuts = [
+            Window(self.units, mask, payload_g, key_weight_g)
+            for mask, payload_g in window_masks(self.units, windows.rooms).items()
+        ]
+        self._rows: dict[int, Row] = {}
+        self.master = Master(self.units, windows.place_s)
+        self.master.add(1 << unit for unit in range(self.units.count))
+        self._start([self.of_pieces(part) for part in parts])
+        self.prices = self.master.prices
+        self.excess = ENDLESS
+        self._bound = 0
+        self._rounds = 0
 
-class _Question:
-    """A build, rooms and rules, equal to another with the same answer."""
-
-    def __init__(self, assembler: Assembler, rooms: tuple[Room, ...], place_s: int) -> None:
-        self.assembler, self.rooms, self.place_s = assembler, rooms, place_s
-        self._key = (assembler.graph, rooms, place_s, assembler.holding)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Question) and self._key == other._key
-
-    def __hash__(self) -> int:
-        return hash(self._key)
+    def of_pieces(self, part: int) -> int:
+        """Return the units of a mask of pieces."""
+        return sum(1 << n for n, unit in enumerate(self.units.graph.units) if unit & part)
 
     def whole(self, mask: int) -> bool:
-        """Whether a mask of pieces may stay one sub-assembly."""
-        return self.assembler.fits(mask, self.rooms)
+        """Whether a mask of units may stay whole; where not, why is found out."""
+        if self.windows.whole(self.units.pieces(mask)):
+            return True
+        self.refusals.learn(mask)
+        return False
 
+    @property
+    def bound_s(self) -> int:
+        """Seconds that no split is below."""
+        return max(0, -(-(self._bound - self.place) // (2 * SCALE)))
 
-@lru_cache(maxsize=64)
-def _columns(question: _Question) -> Columns:
-    tolerance_um, _, key_weight_g = question.assembler.holding
-    units = Units(question.assembler.graph, tolerance_um)
-    windows = [
-        Window(units, mask, payload_g, key_weight_g)
-        for mask, payload_g in _window_masks(units, question.rooms).items()
-    ]
-    place = 2 * question.place_s * SCALE
-    search = _Search(_Master(units, question.place_s), windows, place, question.whole)
-    search.run()
-    bound = -(-(search.best - 2 * question.place_s) // 2)
-    prices, master = search.prices, search.master
-    return Columns(
-        bound_s=max(0, int(bound)),
-        parts=tuple(units.pieces(mask) for mask in master.masks),
-        reduced=tuple(
-            master.cost(mask) - sum(prices[unit] for unit in bits(mask)) / SCALE
-            for mask in master.masks
-        ),
-    )
+    @property
+    def exact(self) -> bool:
+        """Whether the prices are proved: no set is worth more than it costs."""
+        return self.excess <= LEAST
 
+    def _start(self, parts: list[int]) -> None:
+        """Begin with known sets, of which the dearest are kept."""
+        seen = {self.of_pieces(mask): None for mask in self.windows.seen()}
+        self.master.add([*parts, *seen])
+        self.master.solve()
+        self.prices = self.master.prices
+        kept = set(self._dearest(KEPT * self.units.count))
+        kept.update(parts, (1 << unit for unit in range(self.units.count)))
+        self.master.keep(kept)
 
-class _Search:
-    """Rounds of pricing: as long as few cuts find anything new, then as thorough as it takes."""
+    def _dearest(self, most: int) -> list[int]:
+        """Return the known sets that are worth most above their cost."""
+        prices, units = self.prices, self.units
+        return sorted(self.master.costs, key=lambda mask: (-prices.worth(units, mask), mask))[:most]
 
-    def __init__(
-        self, master: "_Master", windows: Sequence[Window], place: int, whole: Whole
-    ) -> None:
-        self.master, self.windows, self.place, self.whole = master, windows, place, whole
-        self.best = Fraction(0)
-        #: Like the bound, but as if nothing better were there than what was found.
-        self.guess = Fraction(0)
-        self.prices = self.centre = master.prices()
+    def solve(self) -> None:
+        """Add sets until none is missing, as far as can be told."""
+        while self._rounds < ROUNDS and not self.stop():
+            self._rounds += 1
+            self.master.solve()
+            self.prices, self.excess = self.master.prices, ENDLESS
+            if not (self.master.add(self._found_fast()) or self.master.add(self._hunted())):
+                return
 
-    def run(self) -> None:
-        """Add sets until none is missing, then lower the prices to where none is worth too much."""
-        for _ in range(ROUNDS):
-            if not any(self._tries()):
-                break
-            self.prices = self.master.prices()
-        for percent in LOWERED:
-            if Fraction(sum(self.prices) * percent, 100 * SCALE) > self.best:
-                self._look([price * percent // 100 for price in self.prices], Window.thorough)
+    def _row(self, window: Window) -> Row:
+        if window.mask not in self._rows:
+            key_weight_g = self.windows.assembler.key_weight_g
+            frontier = Frontier(self.units, window.mask, window.payload_g, key_weight_g)
+            self._rows[window.mask] = Row(frontier, self.refusals)
+        return self._rows[window.mask]
 
-    def _tries(self) -> Iterator[bool]:
-        """Yield whether new sets were found: in passing, at the prices themselves, thoroughly."""
-        between = [
-            (SMOOTH * old + (10 - SMOOTH) * new) // 10
-            for old, new in zip(self.centre, self.prices, strict=True)
-        ]
-        yield self.master.add(self._look(between, Window.quick))
-        yield self.master.add(self._look(self.prices, Window.quick))
-        if sum(window.looked for window in self.windows) < LOOKS:
-            yield self.master.add(self._look(self.prices, Window.thorough))
+    def tighten(self) -> bool:
+        """Add cuts on three units that the shares break; say whether there were any."""
+        triples = broken_triples(
+            self.units.count,
+            list(self.master.costs),
+            self.master.shares,
+            set(self.master.triples),
+            CUTS,
+        )
+        self.master.cut(triples)
+        return bool(triples)
 
-    def _look(self, prices: list[int], look: Look) -> list[int]:
-        """Return the sets that are worth more than they cost, and keep the bound."""
-        excess = found_excess = 0
+    def _found_fast(self) -> Iterator[int]:
+        """Yield sets that are worth more than they cost: by minimum cuts, by small changes."""
+        floor = self.place + LEAST
+        for window in self.cuts:
+            for mask in window.best(self.prices.units, floor, self.whole).masks:
+                if self.prices.worth(self.units, mask) > floor:
+                    yield mask
+        climber = Climber(self.units, self.prices.units)
+        for mask in self._dearest(CLIMBS):
+            home = next((w for w in self.cuts if w.weighed and not mask & ~w.mask), None)
+            if home:
+                better = climber.climbed(mask, home.mask, home.payload_g)
+                if (
+                    self.prices.worth(self.units, better) > floor
+                    and len(self.units.joined(better)) == 1
+                    and self.whole(better)
+                ):
+                    yield better
+
+    def _hunted(self) -> list[int]:
+        """Return the dearest sets of all windows, and keep the bound."""
+        floor = self.place + LEAST
+        excess = 0
         fresh: dict[int, None] = {}
-        for window in self.windows:
-            found = look(window, prices, self.place + LEAST, self.whole)
+        for window in self.cuts:
+            found = window.best(self.prices.units, floor, self.whole)
+            if found.most > floor and self._row(window).frontier.steps:
+                hunt = Hunt(self._row(window), self.units, self.prices)
+                found = hunt.dearest(floor, self.whole, NODES)
             excess = max(excess, found.most - self.place)
             fresh.update(dict.fromkeys(found.masks))
-            found_excess = max(found_excess, *found.masks.values(), 0)
-        self.best = max(self.best, self._value(prices, excess))
-        guess = self._value(prices, max(0, found_excess - self.place))
-        if guess > self.guess:
-            self.guess, self.centre = guess, prices
+        self.excess = excess
+        self._bound = max(self._bound, self._value(self.prices, excess))
         return list(fresh)
 
-    def _value(self, prices: list[int], excess: int) -> Fraction:
+    def _value(self, prices: Prices, excess: int) -> int:
         """Return what all units are worth if no set exceeds its cost by more than told."""
-        return Fraction(sum(prices), SCALE) * Fraction(self.place, self.place + excess)
+        by_parts = prices.total - self.units.count * excess
+        if self.place == 0:
+            return by_parts
+        return max(by_parts, prices.total * self.place // (self.place + excess))
 
+    def raise_bound(self, bound_s: int) -> None:
+        """Keep a bound that was proved elsewhere."""
+        self._bound = max(self._bound, 2 * SCALE * bound_s + self.place)
 
-class _Master:
-    """The linear program over the sets known so far."""
+    def within(self, effort_s: int, nodes: int) -> dict[int, int] | None:
+        """Return all sets that a split of at most some effort can have, with what each costs.
 
-    def __init__(self, units: Units, place_s: int) -> None:
-        self.units = units
-        self.place_s = place_s
-        self.program = mathopt.Model()
-        self.rows = [self.program.add_linear_constraint(lb=1, ub=1) for _ in range(units.count)]
-        self.masks: dict[int, None] = {}
-        self.add([1 << unit for unit in range(units.count)])
+        Some of them may turn out not to stay whole. None if there are too many.
 
-    def add(self, masks: Sequence[int]) -> bool:
-        """Add sets; say whether any was new."""
-        fresh = [mask for mask in masks if mask not in self.masks]
-        for mask in fresh:
-            self.masks[mask] = None
-            variable = self.program.add_variable(lb=0)
-            self.program.objective.set_linear_coefficient(variable, self.cost(mask))
-            for unit in bits(mask):
-                self.rows[unit].set_coefficient(variable, 1)
-        return bool(fresh)
-
-    def cost(self, mask: int) -> int:
-        """Return twice the cost of a set: the efforts at its edge and two places."""
-        return self.units.edge(mask) + 2 * self.place_s
-
-    def prices(self) -> list[int]:
-        """Return what each unit is worth, scaled and rounded down."""
-        result = mathopt.solve(self.program, mathopt.SolverType.HIGHS)
-        if result.termination.reason != mathopt.TerminationReason.OPTIMAL:
-            raise ArithmeticError("the linear program of sub-assemblies was not solved")
-        return [int(value * SCALE // 1) for value in result.dual_values(self.rows)]
-
-
-def _window_masks(units: Units, rooms: Sequence[Room]) -> dict[int, int]:
-    """Return the largest connected sets of units that lie in one window, however it is turned.
-
-    Returns
-    -------
-    dict
-        For each set the payload of the room that takes it; of equal sets the largest.
-    """
-    found: dict[int, int] = {}
-    slabs = cache(partial(_slabs, units))
-    for room, way in product(rooms, WayUp):
-        allowed = sum(1 << unit for unit, ways in enumerate(units.ways) if way in ways)
-        for extent in _extents(room, way):
-            along = (slabs(axis, length, allowed) for axis, length in enumerate(extent))
-            for x, y, z in product(*along):
-                for mask in units.connected(x & y & z, way):
-                    found[mask] = max(found.get(mask, 0), room.payload_g)
-    largest: dict[int, int] = {}
-    for mask in sorted(found, key=lambda mask: (-mask.bit_count(), mask)):
-        if not any(mask & o == mask and found[mask] <= load for o, load in largest.items()):
-            largest[mask] = found[mask]
-    return largest
-
-
-def _extents(room: Room, way: WayUp) -> tuple[tuple[int, int, int], ...]:
-    """Return the extents of a room in the frame of a build that lies in a way up."""
-    a, b, c = room.size_um
-    if way in {WayUp.UPRIGHT, WayUp.UPSIDE_DOWN}:
-        return (a, b, c), (b, a, c)
-    if way in {WayUp.ON_LEFT, WayUp.ON_RIGHT}:
-        return (c, a, b), (c, b, a)
-    return (a, c, b), (b, c, a)
-
-
-def _slabs(units: Units, axis: int, length: int, allowed: int) -> set[int]:
-    """Return what may share a sub-assembly of some length with units that begin it."""
-    starts: dict[int, list[int]] = {}
-    for unit in bits(allowed):
-        starts.setdefault(units.boxes[unit][axis], []).append(unit)
-    return {
-        sum(
-            1 << unit
-            for unit in bits(allowed)
-            if low <= units.boxes[unit][axis]
-            and min(units.grown_end(first, unit, axis) for first in firsts) <= low + length
-        )
-        for low, firsts in starts.items()
-    }
+        Parameters
+        ----------
+        effort_s
+            Seconds of the split.
+        nodes
+            Most branches to look at.
+        """
+        most = 2 * SCALE * effort_s + self.place
+        slack = most - self.prices.total + self.units.count * self.excess
+        floor = self.place - slack - 1
+        found = {1 << unit: None for unit in range(self.units.count)}
+        for window in self.cuts:
+            row = self._row(window)
+            if not row.frontier.steps or self.stop():
+                return None
+            every = Hunt(row, self.units, self.prices).above(floor, nodes)
+            nodes -= every.nodes
+            if not every.complete:
+                return None
+            found.update(dict.fromkeys(every.masks))
+        return {
+            mask: self.units.edge(mask) + 2 * self.windows.place_s
+            for mask in found
+            if self.prices.worth(self.units, mask) > floor
+        }
