@@ -1,6 +1,7 @@
 """The root of the command line, and the one place where errors become text."""
 
 import sys
+import time
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "COMMANDS",
+    "STARTED",
     "Containers",
     "Folder",
     "Json",
@@ -26,6 +28,8 @@ __all__ = [
     "talk",
 ]
 
+STARTED = time.monotonic()
+"""When the program started, but for what loads before this."""
 COMMANDS = {
     "workspaces": ("demo", "new", "check"),
     "plans": ("plan", "verify", "steps", "book"),

@@ -10,10 +10,14 @@ from types import FrameType
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
+from packdown.cli.app import STARTED
+
 __all__ = ["Run", "running"]
 
 FIRST_SEARCH = 0.85
 """Share of the time for searching, as long as it is not known what the rest takes."""
+MARGIN = 1.1
+"""How much more than the first time finishing may take the second time, saving included."""
 
 
 @dataclass
@@ -23,7 +27,7 @@ class Run:
     Parameters
     ----------
     seconds
-        When to be done, counted from the start; None for no deadline.
+        When to be done, counted from the start of the program; None for no deadline.
     tell
         Told the share of the work done and how things stand.
     reserve
@@ -48,7 +52,7 @@ class Run:
         if self.seconds is not None:
             before = self.elapsed
             finish()
-            self.reserve = self.elapsed - before
+            self.reserve = MARGIN * (self.elapsed - before)
 
     @property
     def elapsed(self) -> float:
@@ -74,7 +78,7 @@ def running(console: Console, *, seconds: float | None) -> Iterator[Run]:
     def tell(share: float, words: str) -> None:
         bar.update(task, completed=share, description=words)
 
-    run = Run(seconds, tell)
+    run = Run(seconds, tell, _start=STARTED)
 
     def interrupt(_signal: int, _frame: FrameType | None) -> None:
         if run.interrupted:
