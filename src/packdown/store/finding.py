@@ -4,7 +4,7 @@ from packdown.errors import UsageError, nearest
 from packdown.model import as_short_id
 from packdown.store.connection import Rows
 from packdown.store.matching import Match, Subject, best_matches
-from packdown.store.places import Where, whereabouts
+from packdown.store.places import Surroundings, Where, all_boxes, whereabouts
 from packdown.store.records import Box, Found, Hit, HitKind
 
 __all__ = ["box_of", "find"]
@@ -48,9 +48,10 @@ def find(
     num_places
         How many places to describe for each, or None for all.
     """
-    exact = _exact(rows, words.strip())
+    around = Surroundings(rows)
+    exact = _exact(around, words.strip())
     if exact:
-        return Found(hits=(_hit(rows, exact, num_places),))
+        return Found(hits=(_hit(around, exact, num_places),))
     others = [_subject(kind, *row) for kind, sql in _OTHERS for row in rows.rows(sql)]
     parts = [_subject(HitKind.PART, *row) for row in rows.rows(_PARTS)]
     builds = [_subject(HitKind.BUILD, *row) for row in rows.rows(_BUILDS)]
@@ -62,7 +63,7 @@ def find(
         if num_hits is not None and len(hits) == num_hits:
             rest = [m for m in matches[number:] if m.score >= CLOSE * hits[0].score]
             return Found(hits=tuple(hits), num_more=sum(len(m.subjects) == 1 for m in rest))
-        hit = _hit(rows, match, num_places)
+        hit = _hit(around, match, num_places)
         told = any((other.name, other.places) == (hit.name, hit.places) for other in hits)
         if (hit.number or hit.kind is HitKind.CONTAINER) and not told:
             hits.append(hit)
@@ -77,10 +78,7 @@ def box_of(rows: Rows, name: str) -> Box:
     UsageError
         If the store has no such container.
     """
-    boxes = [
-        Box(id=one, short_id=short, name=words)
-        for one, short, words in rows.rows("SELECT id, short_id, name FROM containers ORDER BY id")
-    ]
+    boxes = all_boxes(rows).values()
     wanted = [[box for box in boxes if box.id == name]]
     wanted.append([box for box in boxes if box.short_id == as_short_id(name)])
     wanted.append([box for box in boxes if box.name.casefold() == name.casefold()])
@@ -91,16 +89,14 @@ def box_of(rows: Rows, name: str) -> Box:
     raise UsageError(f"the store has no container {name}", hint=nearest(name, known))
 
 
-def _exact(rows: Rows, words: str) -> Match | None:
+def _exact(around: Surroundings, words: str) -> Match | None:
     """Return the piece or the container that an id or a short id stands for."""
-    if rows.rows("SELECT id FROM pieces WHERE id = :id", id=words):
+    if around.rows.rows("SELECT id FROM pieces WHERE id = :id", id=words):
         return Match((_subject(HitKind.PIECE, words, words, ""),), 1.0)
     short = as_short_id(words)
-    found = short and rows.rows(
-        "SELECT id, name FROM containers WHERE short_id = :short", short=short
-    )
-    if found:
-        return Match((_subject(HitKind.CONTAINER, found[0][0], found[0][1], ""),), 1.0)
+    for box in around.boxes.values():
+        if box.short_id == short:
+            return Match((_subject(HitKind.CONTAINER, box.id, box.name, ""),), 1.0)
     return None
 
 
@@ -108,7 +104,7 @@ def _subject(kind: HitKind, name: str, words: str, tags: str) -> Subject:
     return Subject(kind, name, words, tags)
 
 
-def _hit(rows: Rows, match: Match, num_places: int | None) -> Hit:
+def _hit(around: Surroundings, match: Match, num_places: int | None) -> Hit:
     kind = HitKind(match.subjects[0].kind)
     ids = [subject.id for subject in match.subjects]
     names = [subject.name for subject in match.subjects]
@@ -120,7 +116,7 @@ def _hit(rows: Rows, match: Match, num_places: int | None) -> Hit:
         contents=kind is HitKind.PART,
     )
     one = kind is HitKind.PIECE
-    totals, places = whereabouts(rows, where, num_places)
+    totals, places = whereabouts(around, where, num_places)
     return Hit(
         kind=kind,
         id=" ".join(ids),
@@ -129,5 +125,5 @@ def _hit(rows: Rows, match: Match, num_places: int | None) -> Hit:
         number=sum(total.number for total in totals),
         totals=totals,
         places=places,
-        photos=tuple(row[0] for row in rows.rows(_PHOTOS, id=ids[0])) if one else (),
+        photos=tuple(row[0] for row in around.rows.rows(_PHOTOS, id=ids[0])) if one else (),
     )

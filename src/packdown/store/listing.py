@@ -10,7 +10,7 @@ from packdown.store.connection import Rows
 from packdown.store.finding import box_of
 from packdown.store.listed import ListedItem, Listing, Named, Spread, Stop
 from packdown.store.matching import Subject, best_matches
-from packdown.store.places import boxes_of
+from packdown.store.places import all_boxes
 from packdown.store.records import Box, State, Total
 
 __all__ = ["list_container", "spread_of"]
@@ -98,7 +98,7 @@ def list_container(rows: Rows, name: str) -> Listing:
         number=sum(item.present for item in items) + sum(row[2] for row in by_hand),
         weight_g=weight_g + sum(int(row[3]) for row in by_hand),
         payload_g=payload_g,
-        stacked_on=boxes_of(rows, [under]).get(under or ""),
+        stacked_on=all_boxes(rows).get(under or ""),
         items=tuple(items),
         by_hand=tuple(_named(row) for row in by_hand),
         missing=tuple(_named(row) for row in rows.rows(_MISSING, box=box.id)),
@@ -133,7 +133,7 @@ def spread_of(rows: Rows, words: str) -> Spread:
     on: dict[str, str] = dict(
         rows.rows("SELECT stacked_on, id FROM containers WHERE stacked_on IS NOT NULL")
     )
-    boxes = boxes_of(rows, [*what, *on.values()])
+    boxes = all_boxes(rows)
     order = sorted(what, key=lambda box: (min(step for step, _, _ in what[box]), box))
     stops = tuple(
         Stop(

@@ -1,13 +1,12 @@
 """Where pieces are: grouped by place, with what lies above."""
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from packdown.geometry import Cuboid
 from packdown.store.connection import Rows
 from packdown.store.records import Box, State, StowedItem, Total, Whereabouts
 
-__all__ = ["Where", "boxes_of", "present_items", "whereabouts"]
+__all__ = ["Surroundings", "Where", "all_boxes", "present_items", "whereabouts"]
 
 _ORDER = (State.STOWED, State.OUT, State.MISSING, State.UNSTOWED)
 _GROUPED = """
@@ -68,14 +67,37 @@ class _Group(NamedTuple):
     layer: int
 
 
+class Surroundings:
+    """A store with its containers and what is in them, each looked up once for a whole search.
+
+    Parameters
+    ----------
+    rows
+        The store.
+    boxes
+        All containers by their ids.
+    """
+
+    def __init__(self, rows: Rows) -> None:
+        self.rows = rows
+        self.boxes = all_boxes(rows)
+        self._present: dict[str, dict[int, str]] = {}
+
+    def present(self, container: str) -> dict[int, str]:
+        """Return what is in a container, see `present_items`."""
+        if container not in self._present:
+            self._present[container] = present_items(self.rows, container)
+        return self._present[container]
+
+
 def whereabouts(
-    rows: Rows, where: Where, num_places: int | None = None
+    around: Surroundings, where: Where, num_places: int | None = None
 ) -> tuple[tuple[Total, ...], tuple[Whereabouts, ...]]:
     """Return where some pieces are.
 
     Parameters
     ----------
-    rows
+    around
         The store.
     where
         Which pieces.
@@ -88,11 +110,11 @@ def whereabouts(
     totals, places
         How many lie in each container or are elsewhere; and where exactly, the easiest first.
     """
+    rows = around.rows
     found = rows.rows(_GROUPED.format(condition=where.condition), **where.values)
     if where.contents:
         found += rows.rows(_INSIDE, a=where.values["a"])
     groups = sorted((_Group(*row) for row in found), key=_reach)
-    boxes = boxes_of(rows, [g.container for g in groups] + [g.seen_in for g in groups])
     totals: dict[tuple[str, str | None], int] = {}
     first: list[_Group] = []
     for group in groups:
@@ -101,18 +123,12 @@ def whereabouts(
             first.append(group)
         totals[place] = totals.get(place, 0) + group.pieces
     shown = groups if num_places is None else first[:num_places]
-    present: dict[str, dict[int, str]] = {}
-    places = []
-    for group in shown:
-        if group.container and group.container not in present:
-            present[group.container] = present_items(rows, group.container)
-        places.append(_place(rows, group, boxes, present.get(group.container or "", {})))
     return (
         tuple(
-            Total(state=State(state), box=boxes.get(box or ""), number=number)
+            Total(state=State(state), box=around.boxes.get(box or ""), number=number)
             for (state, box), number in totals.items()
         ),
-        tuple(places),
+        tuple(_place(around, group) for group in shown),
     )
 
 
@@ -130,17 +146,11 @@ def _reach(group: _Group) -> tuple[object, ...]:
     )
 
 
-def boxes_of(rows: Rows, names: Sequence[str | None]) -> dict[str, Box]:
-    """Return containers by their ids."""
-    wanted = sorted({name for name in names if name})
-    if not wanted:
-        return {}
-    keys = {f"c{n}": name for n, name in enumerate(wanted)}
-    among = ", ".join(f":{key}" for key in keys)
-    sql = f"SELECT id, short_id, name FROM containers WHERE id IN ({among})"  # noqa: S608 - names
+def all_boxes(rows: Rows) -> dict[str, Box]:
+    """Return all containers by their ids."""
     return {
         name: Box(id=name, short_id=short, name=words)
-        for name, short, words in rows.rows(sql, **keys)
+        for name, short, words in rows.rows("SELECT id, short_id, name FROM containers")
     }
 
 
@@ -149,21 +159,20 @@ def present_items(rows: Rows, container: str) -> dict[int, str]:
     return dict(rows.rows(_PRESENT, box=container))
 
 
-def _place(
-    rows: Rows, group: _Group, boxes: dict[str, Box], present: dict[int, str]
-) -> Whereabouts:
+def _place(around: Surroundings, group: _Group) -> Whereabouts:
     item = None
     if group.container and group.number is not None:
-        item = _item(rows, group.container, group.number, present)
+        present = around.present(group.container)
+        item = _item(around.rows, group.container, group.number, present)
     return Whereabouts(
         number=group.pieces,
         state=State(group.state),
         broken=group.condition == "broken",
-        box=boxes.get(group.container or ""),
+        box=around.boxes.get(group.container or ""),
         item=item,
         inside=group.inside or None,
         event=group.event,
-        seen_in=boxes.get(group.seen_in or ""),
+        seen_in=around.boxes.get(group.seen_in or ""),
         seen_at=group.seen_at,
     )
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from packdown.store.connection import Rows
-from packdown.store.places import boxes_of
+from packdown.store.places import all_boxes
 from packdown.store.records import Box, State
 
 __all__ = ["Loose", "Sweep", "sweep"]
@@ -60,7 +60,7 @@ class Sweep:
 def sweep(rows: Rows) -> Sweep:
     """Return every piece that went out and is not stowed again, builds together."""
     found = rows.rows(_ABOUT)
-    boxes = boxes_of(rows, [row[4] for row in found])
+    boxes = all_boxes(rows)
     return Sweep(
         loose=tuple(
             Loose(
