@@ -16,6 +16,9 @@ __all__ = ["Kinds", "kinds_of"]
 LARGE = 1 / 32
 """Share of a container of middling size from which on a kind is awkward to place."""
 
+FEW_ITEMS, FEW_CUBOIDS = 16, 1_024
+"""Most items, and cuboids of all their poses, of a problem with few."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Kinds:
@@ -27,6 +30,8 @@ class Kinds:
         The items of each kind, in the order of the problem.
     poses
         All poses, those of one kind together.
+    ways
+        For each pose a number that it shares with the poses of its kind that are the same way up.
     first_pose
         Row of the first pose of each kind, and the number of poses at the end.
     containers
@@ -49,6 +54,7 @@ class Kinds:
 
     items: tuple[tuple[Item, ...], ...]
     poses: tuple[Pose, ...]
+    ways: NDArray[np.int64]
     first_pose: tuple[int, ...]
     containers: tuple[Container, ...]
     kind_rows: NDArray[np.int64]
@@ -63,6 +69,11 @@ class Kinds:
     awkward: NDArray[np.bool_]
     assembled: NDArray[np.bool_]
     frail: NDArray[np.bool_]
+
+    @property
+    def few(self) -> bool:
+        """Whether there is so little to place that a great many constructions are cheap."""
+        return len(self.cuboid_rows) <= FEW_CUBOIDS and self.counts.sum() <= FEW_ITEMS
 
     @property
     def volume(self) -> int:
@@ -97,6 +108,7 @@ def kinds_of(problem: PackingProblem) -> Kinds:
     return Kinds(
         items=tuple(tuple(problem.items[i] for i in group) for group in grouped.values()),
         poses=poses,
+        ways=_ways(poses_by_kind),
         first_pose=tuple(first_pose),
         containers=problem.containers,
         kind_rows=_table(
@@ -174,6 +186,12 @@ def _kind_row(item: Item, first: int, end: int, cluster: int | None) -> list[int
         end,
         -1 if cluster is None else cluster,
     ]
+
+
+def _ways(poses_by_kind: list[tuple[Pose, ...]]) -> NDArray[np.int64]:
+    numbers: dict[tuple[int, str], int] = {}
+    keys = [(kind, pose.way_up) for kind, poses in enumerate(poses_by_kind) for pose in poses]
+    return np.array([numbers.setdefault(key, len(numbers)) for key in keys], dtype=np.int64)
 
 
 def _pose_rows(poses: tuple[Pose, ...]) -> list[list[int]]:

@@ -56,8 +56,8 @@ ITEMS, PLACED, CONTACTS, SPACES, LOADED = range(5)
 USED_COLUMNS = 5
 
 # Weights of the score of a place (less is better), and whether to try every anchor at once.
-BOTTOM, TOP, SLACK, REST, CORNER, FOOTPRINT, OF_POSE, DEEP = range(8)
-WEIGHTS = 8
+BOTTOM, TOP, SLACK, REST, CORNER, FOOTPRINT, OF_POSE, DEEP, OF_CORNER = range(9)
+WEIGHTS = 9
 
 # What is laid against the corners of free spaces: bounding boxes, cuboids too, or cuboids alone.
 SHALLOW, DEEP_TOO, DEEP_ONLY = range(3)

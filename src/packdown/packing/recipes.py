@@ -12,11 +12,11 @@ from packdown.packing.kinds import Kinds
 __all__ = ["PLAIN", "Recipe", "recipe"]
 
 PRESETS = (
-    # bottom, top, slack, rest, corner, footprint, pose, deep
-    (1.0, 0.2, 0.1, 0.1, 0.2, 0.0, 0.0, 0.0),
-    (0.5, 1.0, 1.0, 0.3, 0.2, 0.0, 0.0, 0.0),
-    (0.0, 1.0, 0.1, 1.0, 0.02, 0.2, 0.0, 0.0),
-    (0.5, 0.2, 0.0, 0.3, 0.05, -0.3, 0.0, 0.0),
+    # bottom, top, slack, rest, corner, footprint, pose, deep, which corner
+    (1.0, 0.2, 0.1, 0.1, 0.2, 0.0, 0.0, 0.0, 0.0),
+    (0.5, 1.0, 1.0, 0.3, 0.2, 0.0, 0.0, 0.0, 0.0),
+    (0.0, 1.0, 0.1, 1.0, 0.02, 0.2, 0.0, 0.0, 0.0),
+    (0.5, 0.2, 0.0, 0.3, 0.05, -0.3, 0.0, 0.0, 0.0),
 )
 """Weights of the first constructions, in the order of the columns of `layout`.
 
@@ -37,12 +37,16 @@ class Recipe:
     weights
         Weights of the score of a place.
     bias
-        Added to the score of each pose, times its weight.
+        Added to the score of each pose, and of each corner for each pose, times their weights.
     """
 
     order: NDArray[np.int64]
     weights: NDArray[np.float64]
     bias: NDArray[np.float64]
+
+    def copy(self) -> "Recipe":
+        """Return a recipe with arrays of its own."""
+        return Recipe(order=self.order.copy(), weights=self.weights.copy(), bias=self.bias.copy())
 
 
 def recipe(kinds: Kinds, boost: NDArray[np.float64], number: int, seed: int) -> Recipe:
@@ -67,7 +71,7 @@ def recipe(kinds: Kinds, boost: NDArray[np.float64], number: int, seed: int) -> 
     return Recipe(
         order=_order(kinds, boost * factors, draw, plain=plain, awkward_first=awkward_first),
         weights=np.array(PRESETS[number] if plain else _weights(draw)),
-        bias=draw.generator.random(len(kinds.poses)),
+        bias=draw.generator.random(5 * len(kinds.poses)),
     )
 
 
@@ -95,6 +99,7 @@ def _weights(draw: _Draw) -> tuple[float, ...]:
         draw.within(-0.3, 0.3),
         draw.one_of(0.0, 0.0, 0.1, 0.5),
         float(draw.within(0, 1) < 0.1),
+        0.0,
     )
 
 

@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 from packdown.packing import layout as at
 from packdown.packing.bins.use import TRIALS
+from packdown.packing.climbing import COST as CLIMB_COST
+from packdown.packing.climbing import Climbs
 from packdown.packing.construct import Rows
 from packdown.packing.kinds import Kinds
 from packdown.packing.recipes import PLAIN
@@ -18,6 +20,8 @@ __all__ = ["Search", "State"]
 
 HARDER, FADING = 1.1, 0.95
 """How the priority of what is hard to place grows, and how it fades, each round."""
+JOINS = 0.6
+"""Share of rounds that try to join the contents of containers, if there are few items."""
 CHOICES = 3
 """Sorts of container that are tried side by side, the most promising ones."""
 
@@ -52,6 +56,7 @@ class Search:
         self.need, self.volume = kinds.need, kinds.volume
         self.weights = kinds.kind_rows[:, at.KIND_WEIGHT]
         self.trials = Trials(kinds, self.draw, stop)
+        self.few, self.climbs = kinds.few, Climbs(kinds, stop)
         self.inside = self.trials.inside
         self.sort = [
             (kinds.boxes[index].tobytes(), kinds.fits[index].tobytes())
@@ -75,7 +80,10 @@ class Search:
                     best = current = fewer
                     continue
                 self._harden(current)
-                found = self._recreate(current)
+                if self.few and self.draw.random() < JOINS:
+                    found = self._joined(current)
+                else:
+                    found = self._recreate(current)
                 if self.score(found) <= self.score(current):
                     current = found
                 best = min(best, current, key=self.score)
@@ -108,6 +116,10 @@ class Search:
             for _ in range(effort - 1):
                 if len(best.rows) == everything.sum():
                     break
+                if self.few:
+                    rows = self._climbed(container, everything)
+                    if len(rows) == everything.sum():
+                        return rows
                 found = trials.best([container], everything, trials.share)
                 best = max(best, found, key=lambda filled: filled.worth)
         return best.rows
@@ -248,6 +260,29 @@ class Search:
         rows = {index: own for index, own in rows.items() if len(own)}
         fill = self._refined if self.draw.random() < 0.5 else self._greedy
         return fill(rows, left, wander=0.3)
+
+    def _joined(self, state: State) -> State:
+        """Try to put what lies in some containers, or has no place, into one container fewer."""
+        order = self.draw.sample(sorted(state.rows), len(state.rows))
+        emptied = order[: self.draw.choice((1, 2)) + (not state.left.any())]
+        rows = {index: own for index, own in state.rows.items() if index not in emptied}
+        left: Counts = self.kinds.counts - sum((self._count(own) for own in rows.values()), 0)
+        for _ in range(max(1, len(emptied) - 1)):
+            choices = [
+                index
+                for index in self._sorts(self._unused(rows))
+                if self.kinds.fits[index, left > 0].any()
+            ]
+            if choices:
+                index = self.draw.choice(choices)
+                rows[index] = self._climbed(index, left)
+                left = left - self._count(rows[index])
+        return state if left.any() else State(rows, left)
+
+    def _climbed(self, container: int, load: Counts) -> Rows:
+        """Return the best of very many fills of an empty container."""
+        self.trials.made += CLIMB_COST
+        return self.climbs.fill(container, load, self.trials.share, self.draw.getrandbits(31))
 
     def _unused(self, rows: dict[int, Rows]) -> list[int]:
         return [index for index in range(len(self.inside)) if index not in rows]

@@ -12,7 +12,8 @@ from packdown.packing.bins import layout as of
 from packdown.packing.kernels.bin_fill import fill_bin
 from packdown.packing.kernels.bin_types import Bench, BenchType, Bins, BinsType, Hold, HoldType
 from packdown.packing.kernels.block_types import Scene, SceneType, Task, TaskType
-from packdown.packing.kernels.compiled import I1, Ints, Real, Whole, compiled
+from packdown.packing.kernels.compiled import Real, Whole, compiled
+from packdown.packing.kernels.draw import draw
 
 __all__ = ["empty_pool"]
 
@@ -25,14 +26,6 @@ LOOSER = 0.1
 DEARER = 1.01
 """How the price of what stays in the pool grows with every try."""
 TOO_DEAR = 1e6
-MODULUS, MULTIPLIER = 2_147_483_647, 48_271
-"""Random numbers: Park, S. K., Miller, K. W., Stockmeyer, P. K. (1993), CACM 36(7), 105-110."""
-
-
-@compiled(Real(I1))
-def _random(seed: Ints) -> float:
-    seed[0] = seed[0] * MULTIPLIER % MODULUS
-    return float(seed[0] / MODULUS)
 
 
 @compiled(Whole(BinsType, HoldType, BenchType))
@@ -52,10 +45,10 @@ def _choose(bins: Bins, hold: Hold, bench: Bench) -> int:
     for b in range(number):
         inner = bins.bins
         bench.held[b] /= float(inner[b, 0]) * float(inner[b, 1]) * float(inner[b, 2])
-    wanted = min(number, 1 + int(_random(bench.seed) * MOST_BINS))
+    wanted = min(number, 1 + int(draw(bench.seed) * MOST_BINS))
     emptied = 0
     while emptied < wanted and (emptied == 0 or out < MOST_BOXES):
-        b = int(_random(bench.seed) * number)
+        b = int(draw(bench.seed) * number)
         if b < number and bench.chosen[b] == 0:
             bench.chosen[b] = 1
             out += bench.number[b]
@@ -78,16 +71,16 @@ def _measure(bins: Bins, i: int, by: int) -> float:
 @compiled(Whole(BinsType, HoldType, BenchType))
 def _line_up(bins: Bins, hold: Hold, bench: Bench) -> int:
     """Put all that is out on the bench, large things first but for whims; return how many."""
-    toss = _random(bench.seed)
+    toss = draw(bench.seed)
     spread = 0.1 if toss < 0.3 else 0.4 if toss < 0.65 else 1.0
-    by = int(_random(bench.seed) * 3)
-    lead = 1.0 if _random(bench.seed) < 0.5 else 0.0
+    by = int(draw(bench.seed) * 3)
+    lead = 1.0 if draw(bench.seed) < 0.5 else 0.0
     count = 0
     for i in range(hold.bin_of.shape[0]):
         b = hold.bin_of[i]
         if b != of.POOL and bench.chosen[b] == 0:
             continue
-        key = -_measure(bins, i, by) - spread * (_random(bench.seed) - 0.5)
+        key = -_measure(bins, i, by) - spread * (draw(bench.seed) - 0.5)
         if b == of.POOL:
             key -= lead
         place = count
@@ -134,7 +127,7 @@ def _judge(bins: Bins, hold: Hold, bench: Bench, count: int) -> int:
             squares += bench.held[b] * bench.held[b]
     if after < before:
         return 1
-    return 1 if after == before and squares >= -LOOSER * _random(bench.seed) else 0
+    return 1 if after == before and squares >= -LOOSER * draw(bench.seed) else 0
 
 
 @compiled(types.void(HoldType, BenchType, Whole))
@@ -175,11 +168,11 @@ def empty_pool(task: Task, scene: Scene, bins: Bins, hold: Hold, bench: Bench, t
     for _ in range(tries):
         _choose(bins, hold, bench)
         for k in range(3):
-            bench.whims[k] = _random(bench.seed)
+            bench.whims[k] = draw(bench.seed)
         count = _line_up(bins, hold, bench)
         for b in range(bins.bins.shape[0]):
             if bench.chosen[b] != 0:
-                rule = int(_random(bench.seed) * of.RULES)
+                rule = int(draw(bench.seed) * of.RULES)
                 if fill_bin(task, scene, bins, bench, b, count, rule) == of.NO_ROOM:
                     return of.NO_ROOM
         left = 0

@@ -94,7 +94,8 @@ def best_place(
     since
         Spaces that were there with fewer items than this are passed over.
     weights, bias
-        Weights of the score, and a number for each pose that is part of it.
+        Weights of the score; a number for each pose that is part of it, and then one for each
+        corner of a space against which a pose may be laid.
     best
         Receives pose, x, y and z. If it names a pose of the kind, this one is tried first.
 
@@ -163,6 +164,7 @@ def best_place(
                     if x < apart or y < apart or x + dx + apart > length or y + dy + apart > width:
                         continue
                     level = base + weights[at.CORNER] * (x / length + y / width)
+                    level += weights[at.OF_CORNER] * bias[poses.shape[0] + 4 * pose + corner]
                     if level + per_um * low >= least:
                         continue
                     limit = _ceiling(height - dz, least - level, per_um)
