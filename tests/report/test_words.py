@@ -7,7 +7,7 @@ import pytest
 
 from packdown.geometry import WayUp
 from packdown.model import NotPacked
-from packdown.report import words
+from packdown.report import bound_words, words
 from packdown.report.lookup import look_up
 from support.book_plan import book_plan
 
@@ -65,8 +65,8 @@ def test_things_left_out_are_counted_by_name_and_reason() -> None:
 def test_bounds_are_said_only_of_plans_that_pack_all() -> None:
     """A plan that leaves half of it out must not be called proved least."""
     assert LOOKUP.plan.not_packed
-    assert {bound for _, _, bound in words.bounds_sentences(LOOKUP.plan)} == {""}
+    assert {bound for _, _, bound in bound_words.bounds_sentences(LOOKUP.plan)} == {""}
     full = replace(LOOKUP.plan, not_packed=())
-    said = {what: bound for what, _, bound in words.bounds_sentences(full)}
+    said = {what: bound for what, _, bound in bound_words.bounds_sentences(full)}
     assert said["Containers"] == "at most 1 more than necessary"
     assert said["Weight"] == "proved least"

@@ -178,6 +178,13 @@ COSTS = (
         "said to be met",
         replace(GOOD, bounds=replace(GOOD.bounds, containers=Bound(value=2, met=True))),
     ),
+    Break(
+        "bounds",
+        "joints split",
+        "is above the plan's",
+        replace(GOOD, bounds=replace(GOOD.bounds, joints_split=Bound(value=10**3, met=False))),
+    ),
+    Break("proofs", "joints below their bound", "its bound 99", with_mill(GOOD, joints_bound=99)),
     Break("proofs", "effort below its bound", "bound 63 s", with_mill(GOOD, effort_bound_s=63)),
     Break("proofs", "a proof denied", "not proved", with_mill(GOOD, proved=False)),
     Break("proofs", "a proof claimed", "to be proved", with_mill(GOOD, effort_bound_s=61)),

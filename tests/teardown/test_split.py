@@ -160,7 +160,7 @@ def test_a_limit_forces_further_splits() -> None:
 
 
 def test_random_splits_and_bounds_against_every_partition() -> None:
-    """Bound <= optimum <= split over all partitions of small builds, from a cold start.
+    """Bounds <= optimum <= split over all partitions of small builds, from a cold start.
 
     Nearly all splits are optimal, and nearly all bounds prove it.
     """
@@ -172,6 +172,7 @@ def test_random_splits_and_bounds_against_every_partition() -> None:
     assert met["all"] > 30
     assert met["split"] >= 0.95 * met["all"]
     assert met["bound"] >= 0.95 * met["all"]
+    assert met["joints"] >= 0.95 * met["all"]
 
 
 @pytest.mark.parametrize("seed", range(8))

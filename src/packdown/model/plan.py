@@ -83,6 +83,8 @@ class PlanBuild:
         No plan for this build alone can cost less.
     proved
         Whether the effort equals its bound.
+    joints_bound
+        No plan for this build alone can split fewer joints; None if that is not known.
     weak
         What of it must not travel as it is: of the parts that its joints hold together, and of
         its sub-assemblies, those that are named. All others may.
@@ -96,6 +98,7 @@ class PlanBuild:
     effort_bound_s: int
     proved: bool
     weak: tuple[Weak, ...] = ()
+    joints_bound: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,12 +219,13 @@ class Bound:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bounds:
-    """Lower bounds of the objective, for plans that pack everything."""
+    """Lower bounds of the objective, for plans that pack everything; None if not known."""
 
     effort_s: Bound
     containers: Bound
     volume_um3: Bound
     weight_g: Bound
+    joints_split: Bound | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -66,6 +66,7 @@ def _plan_build(job: Job, build: Build, subs: tuple[SubAssembly, ...]) -> PlanBu
         effort_bound_s=bound,
         proved=effort == bound,
         weak=teardown.weak_parts(build, subs, job.settings, job.workspace.key_weight_g),
+        joints_bound=teardown.joints_bound(build, job.containers, job.settings, job.rules),
     )
 
 
@@ -117,4 +118,5 @@ def _bounds(
         containers=bound(least.containers, objective.containers),
         volume_um3=bound(least.volume_um3, objective.volume_um3),
         weight_g=bound(least.weight_g, objective.weight_g),
+        joints_split=bound(sum(b.joints_bound or 0 for b in builds), objective.joints_split),
     )

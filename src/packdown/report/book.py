@@ -10,7 +10,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from packdown.model import Item, ItemKind, PackedContainer, Placement, Plan, PlanBuild, Step
-from packdown.report import pictures, words
+from packdown.report import bound_words, pictures, words
 from packdown.report.cautions import cautions, short_cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import drawn_words, runs, step_notes
@@ -59,8 +59,8 @@ def render(plan: Plan, report_ok: bool = True) -> str:  # noqa: FBT001, FBT002 -
         script_hash=_hash(script),
         swatches=[_svg(swatch(tone)) for tone in range(NUM_TONES)],
         headline=words.headline(lookup),
-        bounds_note=words.BOUNDS_NEED_ALL if plan.not_packed else "",
-        bounds=words.bounds_sentences(plan),
+        bounds_note=bound_words.BOUNDS_NEED_ALL if plan.not_packed else "",
+        bounds=bound_words.bounds_sentences(plan),
         cautions=cautions(lookup),
         containers=[_container(lookup, container) for container in lookup.used],
         unused=[container.name for container in plan.containers if not container.fill],
@@ -146,7 +146,7 @@ def _build(lookup: Lookup, build: PlanBuild) -> dict[str, Any]:
         "minutes": words.build_minutes(lookup.plan, build),
         "split": words.split_words(build),
         "freed": words.keys_freed(build),
-        "bound": words.build_bound(build),
+        "bound": bound_words.build_bound(build),
         "wishes": [told for owner, told in wish_sentences(lookup.plan) if owner == build.id],
         "weak": [
             f"{what} {sentence}"

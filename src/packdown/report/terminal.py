@@ -10,7 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from packdown.model import Plan, Step
-from packdown.report import words
+from packdown.report import bound_words, words
 from packdown.report.cautions import LIFT_G, cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import step_notes
@@ -79,7 +79,7 @@ def summary(plan: Plan, console: Console) -> None:
             _point(f"{what}: {reason}", console)
     _section("How good it is", console)
     if plan.not_packed:
-        _point(words.BOUNDS_NEED_ALL, console)
+        _point(bound_words.BOUNDS_NEED_ALL, console)
     console.print(_bounds(plan))
     for caution in cautions(lookup):
         _section(caution.title, console)
@@ -138,6 +138,7 @@ def _builds(plan: Plan) -> Table:
     table = _table(
         ("build", "left"),
         ("joints split", "right"),
+        ("at least", "right"),
         ("to carry", "right"),
         ("keys", "right"),
         ("time", "right"),
@@ -147,17 +148,18 @@ def _builds(plan: Plan) -> Table:
         table.add_row(
             Text(build.name),
             words.split_share(build),
+            bound_words.fewest_joints(build),
             str(len(build.sub_assemblies)),
             str(words.keys_freed(build)),
             words.build_minutes(plan, build),
-            words.build_bound(build),
+            bound_words.build_bound(build),
         )
     return table
 
 
 def _bounds(plan: Plan) -> Table:
     table = Table.grid(padding=(0, 2))
-    for what, shown, bound in words.bounds_sentences(plan):
+    for what, shown, bound in bound_words.bounds_sentences(plan):
         table.add_row(what, shown, bound)
     return table
 

@@ -14,14 +14,10 @@ from packdown.model import (
     PlanBuild,
 )
 from packdown.report.lookup import Lookup
-from packdown.units import format_litres, format_minutes, format_weight
+from packdown.units import format_minutes, format_weight
 
 __all__ = [
-    "BOUNDS_NEED_ALL",
     "PROPOSAL",
-    "bound_words",
-    "bounds_sentences",
-    "build_bound",
     "build_minutes",
     "counted",
     "gist",
@@ -46,7 +42,6 @@ PROPOSAL = (
     "the carrier."
 )
 """Stands at the foot of what is printed."""
-BOUNDS_NEED_ALL = "Not compared with the least possible: that is known for plans that pack all."
 
 _LYING = {
     WayUp.UPRIGHT: "as it stands",
@@ -156,12 +151,6 @@ def split_share(build: PlanBuild) -> str:
     return f"{split} of {len(build.joints)}"
 
 
-def build_bound(build: PlanBuild) -> str:
-    """Say how far the work on a build is from the least it needs."""
-    extra = format_minutes(build.effort_s - build.effort_bound_s)
-    return bound_words(build.effort_s, build.effort_bound_s, extra)
-
-
 def lining(kind: Lining) -> str:
     """Name the floor of a container."""
     return _LINING[kind]
@@ -231,55 +220,6 @@ def headline(lookup: Lookup) -> str:
     if plan.not_packed:
         told += f" {counted(len(plan.not_packed), 'item')} found no place."
     return told
-
-
-def bound_words(value: int, least: int, shown: str) -> str:
-    """Say how far a figure can be from the least possible.
-
-    Parameters
-    ----------
-    value, least
-        The figure, and its lower bound.
-    shown
-        The difference in words.
-    """
-    return "proved least" if value <= least else f"at most {shown} more than necessary"
-
-
-def bounds_sentences(plan: Plan) -> tuple[tuple[str, str, str], ...]:
-    """Return what is counted, how much of it there is, and how far that is from the least.
-
-    The last is empty where things are left out, since bounds are for plans that pack all.
-    """
-    have, least = plan.objective, plan.bounds
-    rows = (
-        ("Containers", str(have.containers), have.containers, least.containers.value, str),
-        (
-            "Inner volume",
-            format_litres(have.volume_um3),
-            have.volume_um3,
-            least.volume_um3.value,
-            format_litres,
-        ),
-        (
-            "Weight",
-            format_weight(have.weight_g),
-            have.weight_g,
-            least.weight_g.value,
-            format_weight,
-        ),
-        (
-            "Splitting and rebuilding",
-            minutes_range(have.effort_low_s, have.effort_high_s),
-            have.effort_s,
-            least.effort_s.value,
-            format_minutes,
-        ),
-    )
-    return tuple(
-        (what, shown, "" if plan.not_packed else bound_words(value, bound, style(value - bound)))
-        for what, shown, value, bound, style in rows
-    )
 
 
 def left_out(lookup: Lookup) -> tuple[tuple[str, str], ...]:

@@ -1,7 +1,7 @@
 """Which joints to split, in which order, and what holds in transit."""
 
 from packdown.teardown.assembly import assemble
-from packdown.teardown.bounds import effort_bound
+from packdown.teardown.bounds import effort_bound, joints_bound
 from packdown.teardown.changes import cost_of, cuts, effort_of, joinable
 from packdown.teardown.order import Interlocked, Move, order_of_work
 from packdown.teardown.rehearsal import check_moves
@@ -23,6 +23,7 @@ __all__ = [
     "effort_bound",
     "effort_of",
     "joinable",
+    "joints_bound",
     "number",
     "order_of_work",
     "rooms_of",

@@ -8,6 +8,7 @@ isolating cuts bounds a cut between many.
 """
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from ortools.graph.python import max_flow
 
@@ -20,7 +21,7 @@ from packdown.teardown.units import Units
 from packdown.teardown.windows import Windows
 from packdown.teardown.wishes import parted
 
-__all__ = ["effort_bound"]
+__all__ = ["effort_bound", "joints_bound"]
 
 
 def effort_bound(
@@ -56,6 +57,26 @@ def effort_bound(
     assembler = Assembler(rest, settings, rules.key_weight_g)
     by_sets = least(Windows(assembler, rooms, rules.place_s)).bound_s
     return certain + max(by_cuts, by_sets)
+
+
+def joints_bound(
+    build: Build,
+    containers: Iterable[Container],
+    settings: Settings,
+    rules: Rules,
+) -> int:
+    """Return how many joints any split of a build must open at least.
+
+    The bound of the effort, with every joint at one and every place at nothing.
+
+    Parameters
+    ----------
+    build, containers, settings, rules
+        As for `effort_bound`.
+    """
+    joints = tuple(replace(joint, effort_s=1) for joint in build.joints)
+    counted = replace(build, joints=joints)
+    return effort_bound(counted, containers, settings, replace(rules, place_s=0))
 
 
 def cut_bound(units: Units, rooms: Sequence[Room], place_s: int) -> int:

@@ -57,6 +57,8 @@ def _bounds(lookup: Lookup) -> Iterator[tuple[str, int, Bound]]:
     yield "containers", objective.containers, bounds.containers
     yield "volume_um3", objective.volume_um3, bounds.volume_um3
     yield "weight_g", objective.weight_g, bounds.weight_g
+    if bounds.joints_split is not None:
+        yield "joints_split", objective.joints_split, bounds.joints_split
 
 
 def bounds_hold(lookup: Lookup) -> Broken:
@@ -75,8 +77,11 @@ def bounds_hold(lookup: Lookup) -> Broken:
 
 
 def proofs_are_true(lookup: Lookup) -> Broken:
-    """Yield builds whose effort is below its bound, or wrongly said to be proved least."""
+    """Yield builds that lie below a bound, or are wrongly said to be proved least."""
     for build in lookup.plan.builds:
+        split = sum(joint.state is JointState.SPLIT for joint in build.joints)
+        if build.joints_bound is not None and split < build.joints_bound:
+            yield build.id, f"splits {split} joints, fewer than its bound {build.joints_bound}"
         if build.effort_s < build.effort_bound_s:
             yield (
                 build.id,
