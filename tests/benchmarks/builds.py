@@ -128,10 +128,13 @@ def main(
     count: Annotated[int, typer.Option(help="Number of builds.")] = 140,
     *,
     single: Annotated[bool, typer.Option(help="Print every case.")] = False,
+    payloads: Annotated[bool | None, typer.Option(help="Only with, or only without.")] = None,
 ) -> None:
     """Split seeded builds for boxes of two sizes, without and with payloads that count."""
     endless = 100 * read_defaults().settings.weight_limit_g
     for title, limited in (("Size alone", False), ("With payloads that count", True)):
+        if payloads not in (None, limited):
+            continue
         results = []
         for number, (shape, build) in enumerate(cases(count)):
             payload_g = _payload(build, number) if limited else endless

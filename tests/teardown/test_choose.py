@@ -4,6 +4,7 @@ from random import Random
 
 import numpy as np
 import pytest
+from ortools.math_opt.python import mathopt
 from scipy.optimize import LinearConstraint, milp
 
 from packdown.teardown import choose as choosing
@@ -60,6 +61,31 @@ def test_a_search_that_is_cut_off_keeps_a_bound(monkeypatch: pytest.MonkeyPatch)
     found = choose(3, costs, ANY)
     assert found.masks == ()
     assert found.bound == 3  # half of each pair: least of all choices is 2 + 3 = 5
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_where_one_solver_gives_up_another_answers(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An internal error of the first solver changes nothing about the cost and the bound."""
+    random = Random(seed)
+    masks = {random.randrange(1, 2**9) for _ in range(90)} | {1 << unit for unit in range(9)}
+    costs = {mask: 3 + random.randrange(1, 9) + mask.bit_count() for mask in sorted(masks)}
+    monkeypatch.setattr(choosing, "ROUNDS", 1)
+    first = choose(9, costs, ANY)
+    solve = mathopt.solve
+    asked = []
+
+    def failing(model: object, solver: mathopt.SolverType, **more: object) -> object:
+        asked.append(solver)
+        if solver is mathopt.SolverType.HIGHS:
+            raise AttributeError("canonical_code")
+        return solve(model, solver, **more)
+
+    monkeypatch.setattr(mathopt, "solve", failing)
+    second = choose(9, costs, ANY)
+    assert mathopt.SolverType.GSCIP in asked
+    assert (second.cost, second.bound) == (first.cost, first.bound)
 
 
 def test_half_of_each_of_three_pairs_is_cut_off() -> None:

@@ -71,6 +71,7 @@ def test_a_spent_budget_leaves_a_valid_bound(what: str, monkeypatch: pytest.Monk
         monkeypatch.setattr(least_module, "NODES", 3)
     if what == "hunts":
         monkeypatch.setattr(columns_module, "NODES", 2)
+        monkeypatch.setattr(columns_module, "ALL_NODES", 20)
     if what == "tables":
         monkeypatch.setattr("packdown.teardown.frontier.ENTRIES", 40)
     if what == "rounds":

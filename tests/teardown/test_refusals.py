@@ -92,6 +92,35 @@ def test_a_cantilever_is_refused_with_whatever_is_beyond_it() -> None:
     assert not refused(refusals, 0b10011)
 
 
+def test_what_tips_is_refused_with_all_that_cannot_right_it() -> None:
+    """A deck of 5 floors stands on one post under its first floor: its weight is beyond the post.
+
+    The floors weigh 40 g each, 30 mm apart. About the far edge of the post they turn with -15, 15,
+    45, 75 and 105 mm; a second post, or a weight of 9 kg on the first floor, rights the deck.
+    """
+    floors = [piece(f"f{i}", mm(30 * i, 0, 50, 30 + 30 * i, 30, 60)) for i in range(5)]
+    posts = [
+        piece(f"p{i}", mm(x, 0, 0, x + 30, 30, 50), weight_g=10) for i, x in enumerate((0, 90))
+    ]
+    weight = piece("weight", mm(0, 0, 60, 30, 30, 90), weight_g=9_000)
+    pairs = [(f"f{i}", f"f{i + 1}", 0) for i in range(4)]
+    pairs += [("p0", "f0", 2), ("p1", "f3", 2), ("f0", "weight", 2)]
+    joints = [joint(*pair, holds_g=10**6) for pair in pairs]
+    build = build_of([*floors, *posts, weight], joints)
+    refusals, _ = refusals_of(build, box("a", 500, 500, 100, payload_g=20_000))
+    refusals.learn(0b0101111)  # four floors on the first post
+    upright = 1 << list(WayUp).index(WayUp.UPRIGHT)
+
+    def tips(mask: int) -> bool:
+        return any(each.ways & upright and each.meets(mask) for each in refusals.all)
+
+    assert tips(0b0101111)
+    assert tips(0b0111111)
+    assert not tips(0b0100001)
+    assert not tips(0b1101111)
+    assert not tips(0b1111111)
+
+
 def test_too_long_rows_are_refused_by_their_ends() -> None:
     """In a box for three tiles, four in a row are refused, and so are five that hold them."""
     refusals, _ = refusals_of(row(6), box("a", 91, 40, 10))

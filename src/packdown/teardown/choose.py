@@ -95,6 +95,21 @@ def _rounded_up(value: float) -> int:
     return int(-(-(value - CLOSE) // 1))
 
 
+def _solved(model: mathopt.Model) -> mathopt.SolveResult:
+    """Solve an integer program; where the first solver gives up, by another.
+
+    HiGHS fails in rare cases with an internal error, for which OR-tools 9.15 raises
+    AttributeError while it makes the error.
+    """
+    limits = mathopt.SolveParameters(
+        relative_gap_tolerance=0.0, absolute_gap_tolerance=0.9, node_limit=NODES
+    )
+    try:
+        return mathopt.solve(model, mathopt.SolverType.HIGHS, params=limits)
+    except (AttributeError, mathopt.InternalMathOptError):
+        return mathopt.solve(model, mathopt.SolverType.GSCIP, params=limits)
+
+
 class _Program:
     """Sets, each taken or not; every unit in exactly one; cuts on three units."""
 
@@ -136,10 +151,7 @@ class _Program:
         for variable in self.taken.values():
             variable.upper_bound = 1
             variable.integer = True
-        limits = mathopt.SolveParameters(
-            relative_gap_tolerance=0.0, absolute_gap_tolerance=0.9, node_limit=NODES
-        )
-        result = mathopt.solve(self.model, mathopt.SolverType.HIGHS, params=limits)
+        result = _solved(self.model)
         if result.termination.reason == mathopt.TerminationReason.INFEASIBLE:
             return [], most + 1
         least = min(most + 1, result.termination.objective_bounds.dual_bound)

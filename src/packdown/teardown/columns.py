@@ -11,7 +11,7 @@ Farley, A. A. (1990), Operations Research 38(5), 922-923: a bound from any price
 Jepsen, M. et al. (2008), Operations Research 56(2), 497-511: cuts on rows in column generation.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from packdown.teardown.climb import Climber
 from packdown.teardown.frontier import SCALE, Frontier
@@ -28,8 +28,10 @@ __all__ = ["Columns"]
 
 #: Most rounds of pricing until all sets are found, over all cuts.
 ROUNDS = 400
-#: Most branches of one hunt in a window.
-NODES = 20_000
+#: Most branches of one hunt in a window, and how many times more where nothing is found.
+NODES, LONGER = 20_000, 8
+#: Most branches of all hunts.
+ALL_NODES = 1_200_000
 #: What a set must be worth above its cost to be added: prices are rounded.
 LEAST = 4
 #: Dearest sets of a round from which better ones are tried.
@@ -83,6 +85,7 @@ class Columns:
         self.excess = ENDLESS
         self._bound = 0
         self._rounds = 0
+        self._nodes = ALL_NODES
 
     def of_pieces(self, part: int) -> int:
         """Return the units of a mask of pieces."""
@@ -126,8 +129,18 @@ class Columns:
             self._rounds += 1
             self.master.solve()
             self.prices, self.excess = self.master.prices, ENDLESS
-            if not (self.master.add(self._found_fast()) or self.master.add(self._hunted())):
+            if not self.master.add(self._found_fast()) and not self._add_hunted():
                 return
+
+    def _add_hunted(self) -> bool:
+        """Add sets by branch and bound, looking longer where none are found; say whether any."""
+        nodes, windows = NODES, self.cuts
+        while windows and self._nodes > 0 and not self.stop():
+            found, windows = self._hunted(windows, nodes)
+            if self.master.add(found):
+                return True
+            nodes *= LONGER
+        return False
 
     def _row(self, window: Window) -> Row:
         if window.mask not in self._rows:
@@ -167,21 +180,28 @@ class Columns:
                 ):
                     yield better
 
-    def _hunted(self) -> list[int]:
-        """Return the dearest sets of all windows, and keep the bound."""
+    def _hunted(self, windows: Sequence[Window], nodes: int) -> tuple[list[int], list[Window]]:
+        """Return the dearest sets of windows, and those where dearer ones may be; keep the bound.
+
+        All other windows must be known to have none.
+        """
         floor = self.place + LEAST
         excess = 0
         fresh: dict[int, None] = {}
-        for window in self.cuts:
+        left = []
+        for window in windows:
             found = window.best(self.prices.units, floor, self.whole)
             if found.most > floor and self._row(window).frontier.steps:
                 hunt = Hunt(self._row(window), self.units, self.prices)
-                found = hunt.dearest(floor, self.whole, NODES)
+                found = hunt.dearest(floor, self.whole, min(nodes, self._nodes))
+                self._nodes = max(0, self._nodes - found.nodes)
+            if found.most > floor:
+                left.append(window)
             excess = max(excess, found.most - self.place)
             fresh.update(dict.fromkeys(found.masks))
         self.excess = excess
         self._bound = max(self._bound, self._value(self.prices, excess))
-        return list(fresh)
+        return list(fresh), left
 
     def _value(self, prices: Prices, excess: int) -> int:
         """Return what all units are worth if no set exceeds its cost by more than told."""

@@ -10,6 +10,7 @@ from packdown.teardown.graph import bits
 from packdown.teardown.overhang import Overhangs
 from packdown.teardown.room import Room
 from packdown.teardown.strength import DOWN_SIDE, hanging
+from packdown.teardown.tipping import Tipping
 from packdown.teardown.units import Units
 
 __all__ = ["ANY_WAY", "Refusal", "Refusals"]
@@ -57,6 +58,7 @@ class Refusals:
         self.all: list[Refusal] = []
         self._owner = {i: n for n, unit in enumerate(units.graph.units) for i in bits(unit)}
         shock_factor = assembler.settings.shock_factor
+        self._tipping = Tipping(units, rooms, assembler.settings.joint_tolerance_um)
         self._overhangs = {
             way: Overhangs(units.graph, DOWN_SIDE[way], shock_factor) for way in WAYS
         }
@@ -109,6 +111,8 @@ class Refusals:
         hung = hanging(graph, pieces, way, self.assembler.settings.shock_factor)
         if hung:
             yield from self._overhangs[way].reasons(pieces, hung)
+        for inside, outside in self._tipping.reasons(mask, DOWN_SIDE[way]):
+            yield self.units.pieces(inside), self.units.pieces(outside)
 
     def _too_large(self, mask: int, way: WayUp) -> int:
         """Return units that are too far apart for every room, as few as can be told; or 0."""
