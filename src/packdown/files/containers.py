@@ -34,6 +34,7 @@ class _Fields:
     clearance: int | None = None
     sheet: int | None = None
     stack_limit: int | None = None
+    nest: int | None = None
 
     def over(self, base: "_Fields") -> "_Fields":
         """Return these fields, with those of `base` where they are left open."""
@@ -55,6 +56,7 @@ def _fields(table: Table) -> _Fields:
         clearance=table.find("clearance", length(Rounding.UP, low=0)),
         sheet=table.find("sheet", length(Rounding.UP, low=0)),
         stack_limit=table.find("stack_limit", weight(Rounding.DOWN, low=0)),
+        nest=table.find("nest", length(Rounding.DOWN, low=0)),
     )
 
 
@@ -153,6 +155,7 @@ def _complete(
         sheet_um=given.sheet or 0,
         stacked_on=stacked_on,
         stack_limit_g=given.stack_limit,
+        nest_um=min(given.nest or 0, given.outer[2] - 1),
     )
 
 

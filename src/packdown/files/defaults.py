@@ -6,6 +6,7 @@ from pathlib import Path
 
 from packdown.data import data_folder
 from packdown.errors import InputError, Problem
+from packdown.files.load_spaces import SpaceDefaults, read_space_defaults
 from packdown.files.place import Place
 from packdown.files.settings import (
     OPENABLE,
@@ -58,12 +59,15 @@ class Defaults:
         How many times its weight a joint must hold, by the name of the journey.
     lifting
         Cautions for people who lift.
+    spaces
+        What holds for a load space or a flight that says nothing else.
     """
 
     settings: Settings
     clearance_um: int
     shock_factors: dict[str, int]
     lifting: LiftCautions
+    spaces: SpaceDefaults
 
 
 @cache
@@ -94,7 +98,7 @@ def read_defaults() -> Defaults:
         litre_worth_s=balanced.need("litre_worth_s", whole(0)),
         bag=_bag(limits.table("bags")),
     )
-    lifting = limits.table("lifting")
+    lifting, loading = limits.table("lifting"), limits.table("loading")
     defaults = Defaults(
         settings=settings,
         clearance_um=read_clearance(rules, 0),
@@ -104,8 +108,9 @@ def read_defaults() -> Defaults:
             two_people_above_g=lifting.need("two_people_above", weight()),
             source=lifting.need("source", text),
         ),
+        spaces=read_space_defaults(loading, limits.table("baggage")),
     )
-    for table in (balanced, rules, lifting, limits):
+    for table in (balanced, rules, lifting, loading, limits):
         table.done()
     if found:
         raise InputError(found)

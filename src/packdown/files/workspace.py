@@ -10,6 +10,7 @@ from packdown.files.checks import check_containers, check_filled
 from packdown.files.containers import read_containers
 from packdown.files.defaults import read_defaults
 from packdown.files.groups import Groups, members_of, read_groups
+from packdown.files.load_spaces import read_load_spaces
 from packdown.files.parts import Count, Parts, read_counts, read_parts
 from packdown.files.place import Place
 from packdown.files.settings import (
@@ -28,7 +29,7 @@ from packdown.units import Rounding
 __all__ = ["read_workspace"]
 
 HEAD = "packdown.toml"
-FILES = (HEAD, "parts.toml", "parts.csv", "counts.csv", "containers.toml")
+FILES = (HEAD, "parts.toml", "parts.csv", "counts.csv", "containers.toml", "load_spaces.toml")
 KEY_WEIGHT_G = 1
 KEY_SIZE_UM = (12_000, 8_000, 3_000)
 
@@ -58,6 +59,7 @@ def read_workspace(folder: Path) -> Workspace:
     counts = read_counts(folder, found, parts)
     builds = _builds(folder, found, head, parts, settings)
     containers = read_containers(folder, found, clearance_um)
+    spaces = read_load_spaces(folder, found, read_defaults().spaces)
     loose = [] if found else _loose(parts, counts, builds.usable)
     together, apart = _groups(head, parts, builds, loose, whole=not found)
     key_weight_g, key_size_um = _key(head.table("key"))
@@ -81,6 +83,8 @@ def read_workspace(folder: Path) -> Workspace:
         keep_apart=apart,
         key_weight_g=key_weight_g,
         key_size_um=key_size_um,
+        load_spaces=spaces.vehicles,
+        flights=spaces.flights,
     )
 
 

@@ -14,6 +14,16 @@ if TYPE_CHECKING:
     from packdown.model.item import Item, ItemKind, grown, merged_solid
     from packdown.model.joints import find_joints, make_joint
     from packdown.model.label_sheet import LabelSheet
+    from packdown.model.load_space import Allowance, Flight, LoadSpace, Opening, OpeningSide
+    from packdown.model.loading import (
+        Cargo,
+        LeftBehind,
+        Loaded,
+        Loading,
+        LoadRules,
+        Securing,
+        cargo_of,
+    )
     from packdown.model.part import JointKind, Part, Slot
     from packdown.model.place_words import place_in_words
     from packdown.model.plan import (
@@ -35,13 +45,16 @@ if TYPE_CHECKING:
     from packdown.model.workspace import Workspace
 
 __all__ = [
+    "Allowance",
     "BagSize",
     "Bound",
     "Bounds",
     "Build",
+    "Cargo",
     "Container",
     "Effort",
     "Fill",
+    "Flight",
     "Grade",
     "Item",
     "ItemKind",
@@ -49,9 +62,16 @@ __all__ = [
     "JointKind",
     "JointState",
     "LabelSheet",
+    "LeftBehind",
     "Lining",
+    "LoadRules",
+    "LoadSpace",
+    "Loaded",
+    "Loading",
     "NotPacked",
     "Objective",
+    "Opening",
+    "OpeningSide",
     "PackedContainer",
     "Packing",
     "PackingProblem",
@@ -62,6 +82,7 @@ __all__ = [
     "PlanBuild",
     "Prefer",
     "Rules",
+    "Securing",
     "Settings",
     "Slot",
     "Step",
@@ -70,6 +91,7 @@ __all__ = [
     "Weak",
     "Workspace",
     "as_short_id",
+    "cargo_of",
     "find_joints",
     "grown",
     "make_joint",
@@ -86,6 +108,8 @@ _MODULES = {
     "item": "Item ItemKind grown merged_solid",
     "joints": "find_joints make_joint",
     "label_sheet": "LabelSheet",
+    "load_space": "Allowance Flight LoadSpace Opening OpeningSide",
+    "loading": "Cargo LeftBehind Loaded Loading LoadRules Securing cargo_of",
     "part": "JointKind Part Slot",
     "place_words": "place_in_words",
     "plan": "Bound Bounds NotPacked Objective PackedContainer Placement Plan PlanBuild Step "

@@ -39,6 +39,8 @@ class Container:
         Id of the container it stands on when carried, or None.
     stack_limit_g
         Gross weight that may stand on it, or None for no limit.
+    nest_um
+        How far a container of the same size sinks into it from above.
     """
 
     id: str
@@ -53,6 +55,7 @@ class Container:
     sheet_um: int = 0
     stacked_on: str | None = None
     stack_limit_g: int | None = None
+    nest_um: int = 0
 
     def __post_init__(self) -> None:
         if min(self.inner_um) <= 0:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from packdown.model.build import Build, Piece
 from packdown.model.container import Container
+from packdown.model.load_space import Flight, LoadSpace
 from packdown.model.part import Part
 from packdown.model.settings import Settings
 
@@ -32,6 +33,8 @@ class Workspace:
         Groups of piece ids that must share a container, and groups of which no two may.
     key_weight_g, key_size_um
         Weight of one loose key, and its size.
+    load_spaces, flights
+        What packed containers can be loaded into, and flights they can go on.
     """
 
     name: str
@@ -44,3 +47,5 @@ class Workspace:
     keep_apart: tuple[tuple[str, ...], ...] = ()
     key_weight_g: int = 1
     key_size_um: tuple[int, int, int] = (12_000, 8_000, 3_000)
+    load_spaces: tuple[LoadSpace, ...] = ()
+    flights: tuple[Flight, ...] = ()
