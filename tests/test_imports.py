@@ -20,13 +20,14 @@ ALLOWED = {
     "data": set(),
     "geometry": CORE,
     "model": CORE | {"geometry"},
-    "files": FOUNDATION | {"data"},
+    "limits": FOUNDATION,
+    "files": FOUNDATION | {"data", "limits"},
     "teardown": FOUNDATION,
     "packing": FOUNDATION,
     "verify": FOUNDATION,
     "store": FOUNDATION | {"data"},
-    "planning": FOUNDATION | {"teardown", "packing"},
-    "report": FOUNDATION | {"store", "data"},
+    "planning": FOUNDATION | {"teardown", "packing", "limits"},
+    "report": FOUNDATION | {"store", "data", "limits"},
 }
 """For each package what else of ours it may import; `cli` may import all."""
 

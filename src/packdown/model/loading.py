@@ -4,12 +4,23 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from packdown.geometry import Vector, rotate_vector, rotated
+from packdown.geometry import Cuboid, Vector, rotate_vector, rotated
 from packdown.model.item import Item
 from packdown.model.load_space import LoadSpace
 from packdown.model.plan import PackedContainer, Plan
 
-__all__ = ["Cargo", "LeftBehind", "LoadRules", "Loaded", "Loading", "Securing", "cargo_of"]
+__all__ = [
+    "Cargo",
+    "LeftBehind",
+    "LoadRules",
+    "Loaded",
+    "Loading",
+    "Securing",
+    "Side",
+    "cargo_of",
+    "placed_cuboid",
+    "turned_centre",
+]
 
 Side = Literal["forward", "backward", "left", "right"]
 
@@ -172,6 +183,19 @@ class Loading:
     loaded: tuple[Loaded, ...]
     left: tuple[LeftBehind, ...]
     securing: tuple[Securing, ...] = ()
+
+
+def placed_cuboid(cargo: Cargo, place: Loaded) -> Cuboid:
+    """Return the outer size of a container as it is loaded."""
+    (x, y, z), (length, width, height) = place.at_um, cargo.size_um
+    dx, dy = (width, length) if place.turn else (length, width)
+    return Cuboid(x, y, z, x + dx, y + dy, z + height)
+
+
+def turned_centre(cargo: Cargo, turn: int) -> Vector:
+    """Return the centre of gravity from the lower corner of a container that is turned."""
+    x, y, z = cargo.centre_um
+    return (cargo.size_um[1] - y, x, z) if turn else (x, y, z)
 
 
 def cargo_of(plan: Plan) -> tuple[Cargo, ...]:
