@@ -1,6 +1,7 @@
 """A verifier that knows no solver: every rule of a plan, checked from the plan alone."""
 
+from packdown.verify.load_rules import LOAD_RULES, verify_load
 from packdown.verify.report import Report, Rule, Violation
 from packdown.verify.rules import RULES, verify
 
-__all__ = ["RULES", "Report", "Rule", "Violation", "verify"]
+__all__ = ["LOAD_RULES", "RULES", "Report", "Rule", "Violation", "verify", "verify_load"]

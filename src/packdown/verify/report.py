@@ -2,8 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-
-from packdown.verify.lookup import Lookup
+from typing import Any
 
 __all__ = ["Broken", "Report", "Rule", "Violation"]
 
@@ -13,7 +12,7 @@ Broken = Iterator[tuple[str, str]]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
-    """One rule that a plan must keep.
+    """One rule that a plan or a load must keep.
 
     Parameters
     ----------
@@ -22,12 +21,12 @@ class Rule:
     sentence
         What the rule demands, in words for the user.
     check
-        Yields where a plan breaks it, and how.
+        Yields where a plan, or a load, breaks it, and how; it is given what was looked up there.
     """
 
     name: str
     sentence: str
-    check: Callable[[Lookup], Broken]
+    check: Callable[[Any], Broken]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
