@@ -65,3 +65,11 @@ def test_the_eye_must_be_outside() -> None:
     behind = tuple(2 * value for value in camera.eye)
     with pytest.raises(ValueError, match="behind"):
         camera.project([(behind[0], behind[1], behind[2])])
+
+
+def test_rays_go_through_what_they_are_projected_from() -> None:
+    """A point on a ray falls where the ray pierces the drawing."""
+    camera = Camera.looking_at(Cuboid(0, 0, 0, 300, 200, 100), azimuth=40, elevation=25)
+    pixels = np.array([[0.0, 0.0], [0.1, -0.05], [-0.2, 0.15]])
+    points = camera.eye + 700 * camera.rays(pixels)
+    np.testing.assert_allclose(camera.project(points), pixels, atol=1e-12)

@@ -84,6 +84,23 @@ class Camera:
         plane: np.ndarray = seen[:, :2] / seen[:, 2:]
         return plane
 
+    def rays(self, pixels: np.ndarray) -> np.ndarray:
+        """Return the directions from the eye through points of the drawing.
+
+        Parameters
+        ----------
+        pixels
+            Shape (n, 2), as `project` returns them.
+
+        Returns
+        -------
+        numpy.ndarray
+            Shape (n, 3), one unit deep.
+        """
+        right, down, forward = np.asarray(self.axes)
+        through: np.ndarray = pixels[:, :1] * right + pixels[:, 1:] * down + forward
+        return through
+
 
 def faces_toward(cuboid: Cuboid, eye: Vector) -> tuple[Face, ...]:
     """Return the faces of a cuboid that look at the eye, at most three."""
