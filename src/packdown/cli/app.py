@@ -35,6 +35,7 @@ COMMANDS = {
     "plans": ("plan", "verify", "steps", "book"),
     "choices": ("trade-off",),
     "labels": ("labels", "lists"),
+    "export": ("export",),
     "stow": ("stow",),
     "find": ("find", "show", "where"),
     "move": ("move", "history", "undo"),

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from packdown.report.svg import path, segments
 
-__all__ = ["NUM_TONES", "hatching", "stylesheet", "swatch", "tones_for"]
+__all__ = ["NUM_TONES", "colour", "hatching", "stylesheet", "swatch", "tones_for"]
 
 
 class _Tone(NamedTuple):
@@ -40,6 +40,11 @@ _SPACING = 30
 
 NUM_TONES = len(_TONES)
 _DRAWING = Path(__file__).with_name("templates") / "drawing.css"
+
+
+def colour(tone: int) -> str:
+    """Return the colour of a tone as it is seen from above, such as ``#cdbb9f``."""
+    return _TONES[tone].colour
 
 
 def _shaded(colour: str, shade: float) -> str:
