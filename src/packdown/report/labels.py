@@ -1,6 +1,7 @@
 """Where a number is put so that it lies on what it names and on no other number."""
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -73,20 +74,30 @@ def _painted(regions: Iterable[Region], size: tuple[int, int]) -> tuple[np.ndarr
     owner = np.full((size[1] // CELL + 1, size[0] // CELL + 1), -1, dtype=np.int64)
     face = owner.copy()
     for region in regions:
-        points = np.asarray(region.outline) / CELL
-        (x0, y0), (x1, y1) = np.floor(points.min(axis=0)), np.ceil(points.max(axis=0))
-        left, top = max(int(x0), 0), max(int(y0), 0)
-        right, bottom = min(int(x1) + 1, owner.shape[1]), min(int(y1) + 1, owner.shape[0])
-        xs = np.arange(left, right)[None, :] + 0.5
-        ys = np.arange(top, bottom)[:, None] + 0.5
-        turns = [
-            (b[0] - a[0]) * (ys - a[1]) - (b[1] - a[1]) * (xs - a[0])
-            for a, b in zip(points, np.roll(points, -1, axis=0), strict=True)
-        ]
-        inside = np.all([t >= 0 for t in turns], axis=0) | np.all([t <= 0 for t in turns], axis=0)
-        owner[top:bottom, left:right][inside] = region.owner
-        face[top:bottom, left:right][inside] = region.face
+        top, left, stamp = _stamp(tuple(region.outline))
+        up, before = max(-top, 0), max(-left, 0)
+        inside = stamp[up : owner.shape[0] - top, before : owner.shape[1] - left]
+        window = (
+            slice(top + up, top + up + inside.shape[0]),
+            slice(left + before, left + before + inside.shape[1]),
+        )
+        owner[window][inside] = region.owner
+        face[window][inside] = region.face
     return owner, face
+
+
+@lru_cache(maxsize=65_536)
+def _stamp(outline: tuple[tuple[float, float], ...]) -> tuple[int, int, np.ndarray]:
+    """Return the first row and column of the cells around a convex patch, and which it covers."""
+    points = np.asarray(outline) / CELL
+    (left, top), (right, bottom) = np.floor(points.min(axis=0)), np.ceil(points.max(axis=0))
+    xs = np.arange(left, right + 1)[None, None, :] + 0.5
+    ys = np.arange(top, bottom + 1)[None, :, None] + 0.5
+    start = points[:, :, None, None]
+    way = np.roll(points, -1, axis=0)[:, :, None, None] - start
+    turns = way[:, 0] * (ys - start[:, 1]) - way[:, 1] * (xs - start[:, 0])
+    inside: np.ndarray = np.all(turns >= 0, axis=0) | np.all(turns <= 0, axis=0)
+    return int(top), int(left), inside
 
 
 def _room(owner: np.ndarray, face: np.ndarray) -> np.ndarray:
@@ -114,22 +125,42 @@ def _spot(
     The largest digits are tried first that lie wholly on their own thing; where none do, the
     smallest may stand out of it, and on another text only where that is allowed.
     """
+    window = _around(mine, letters)
+    corner = (window[0].start, window[1].start)
+    own, near, free = mine[window], room[window], ~taken[window]
     last = len(FONTS) - 1
     for font in range(len(FONTS)):
-        spots = mine & _clear(~mine | taken, font, letters)
+        spots = own & _clear(~(own & free), font, letters)
         if spots.any():
-            return _take(spots, font, room, taken, letters)
-    spots = mine & _clear(taken, last, letters)
+            return _take(spots, corner, font, near, taken, letters)
+    spots = own & _clear(~free, last, letters)
     if not spots.any() and not crowd:
         return None
-    return _take(spots if spots.any() else mine, last, room, taken, letters)
+    return _take(spots if spots.any() else own, corner, last, near, taken, letters)
 
 
-def _take(spots: np.ndarray, font: int, room: np.ndarray, taken: np.ndarray, letters: int) -> Label:
+def _around(mine: np.ndarray, letters: int) -> tuple[slice, slice]:
+    """Return the rows and columns in which a text can lie that is on some cells."""
+    high, wide = _half(0, letters)
+    rows, columns = np.flatnonzero(mine.any(axis=1)), np.flatnonzero(mine.any(axis=0))
+    return (
+        slice(max(int(rows[0]) - high - 1, 0), int(rows[-1]) + high + 2),
+        slice(max(int(columns[0]) - wide - 1, 0), int(columns[-1]) + wide + 2),
+    )
+
+
+def _take(
+    spots: np.ndarray,
+    corner: tuple[int, int],
+    font: int,
+    room: np.ndarray,
+    taken: np.ndarray,
+    letters: int,
+) -> Label:
     ys, xs = np.nonzero(spots)
     off_middle = np.abs(xs - xs.mean()) + np.abs(ys - ys.mean())
     best = np.lexsort((off_middle, -room[ys, xs]))[0]
-    y, x = int(ys[best]), int(xs[best])
+    y, x = int(ys[best]) + corner[0], int(xs[best]) + corner[1]
     high, wide = _half(font, letters)
     taken[max(y - high, 0) : y + high + 1, max(x - wide, 0) : x + wide + 1] = True
     return Label(x * CELL + CELL // 2, y * CELL + CELL // 2, font)

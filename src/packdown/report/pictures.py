@@ -1,31 +1,37 @@
 """The drawings of a plan: containers layer by layer, and builds with their splits."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass
 
-from packdown.geometry import Cuboid, bounds
+from packdown.geometry import bounds
 from packdown.model import JointState, PackedContainer, PlanBuild
 from packdown.report.above import layer_from_above
-from packdown.report.creases import creases
-from packdown.report.labels import Label, Region, place_labels
+from packdown.report.inside import Inside, numbered
 from packdown.report.lookup import Lookup
-from packdown.report.projection import Camera, faces_away, faces_toward
-from packdown.report.scene import Thing, corners, paint
-from packdown.report.svg import WIDE, Sheet, figure, outline, path, segments, text
+from packdown.report.painting import Look, Painting
+from packdown.report.projection import Camera
+from packdown.report.scene import Thing, corners
+from packdown.report.svg import Sheet, figure, front
 from packdown.report.tones import NUM_TONES, tones_for
 
 __all__ = [
+    "OVERVIEWS",
     "LayerPictures",
     "build_pictures",
+    "build_things",
     "build_tones",
     "container_picture",
     "container_tones",
+    "inside_of",
     "layer_pictures",
+    "layer_title",
+    "layers_of",
     "marked_pictures",
 ]
 
-LEAST_ROOM = 8
-"""Drawing units that must be free around a number in a perspective."""
+OVERVIEWS = (("front left", -28.0), ("back right", 152.0))
+"""Whence a whole build is drawn: words, and degrees from the front."""
+NEW, OLD, MARKED = Look("n", "nl"), Look("o", "ol"), Look("q6", "nl")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,36 +48,56 @@ def container_tones(lookup: Lookup) -> dict[str, int]:
     return {build.id: 1 + n % (NUM_TONES - 1) for n, build in enumerate(lookup.plan.builds)}
 
 
+def inside_of(lookup: Lookup, container: PackedContainer, key: str = "") -> Inside:
+    """Return what draws a container, its contents hatched by build."""
+    tones = container_tones(lookup)
+    return Inside(
+        container,
+        key,
+        {
+            number: tones.get(lookup.items[placement.item].build or "", 0)
+            for number, placement in enumerate(container.fill, 1)
+        },
+    )
+
+
 def container_picture(lookup: Lookup, container: PackedContainer) -> str:
     """Draw a container with all its contents, the walls towards the eye left out."""
-    tones = container_tones(lookup)
-    things = []
-    for number, placement in enumerate(container.fill, 1):
-        tone = tones.get(lookup.items[placement.item].build or "", 0)
-        things.append(Thing(placement.cuboids_um, f"q{tone}", "e", number, tone))
-    numbers = range(1, len(things) + 1)
-    return _inside(container, things, numbers, f"{container.name} with all its contents")
+    inside = inside_of(lookup, container)
+    numbers = range(1, len(container.fill) + 1)
+    looks = {n: Look(f"q{inside.tones[n]}", "e", is_hatched=True) for n in numbers}
+    return inside.flat(looks, numbers, f"{container.name} with all its contents")
 
 
 def layer_pictures(container: PackedContainer) -> tuple[LayerPictures, ...]:
     """Draw every layer of a container from above, and the container filled up to it."""
+    inside = Inside(container)
     pictures = []
-    for layer in sorted({placement.layer for placement in container.fill}):
-        shown = [(n, p) for n, p in enumerate(container.fill, 1) if p.layer <= layer]
-        things = [
-            Thing(p.cuboids_um, *(("n", "nl") if p.layer == layer else ("o", "ol")), n)
-            for n, p in shown
-        ]
-        new = [n for n, p in shown if p.layer == layer]
-        title = f"{container.name} filled up to layer {layer}; what is new is strong and numbered"
+    for layer in layers_of(container):
+        looks = {
+            n: NEW if p.layer == layer else OLD
+            for n, p in enumerate(container.fill, 1)
+            if p.layer <= layer
+        }
+        new = [n for n, look in looks.items() if look is NEW]
         pictures.append(
             LayerPictures(
                 layer=layer,
                 above=layer_from_above(container, layer),
-                perspective=_inside(container, things, new, title),
+                perspective=inside.flat(looks, new, layer_title(container, layer)),
             )
         )
     return tuple(pictures)
+
+
+def layers_of(container: PackedContainer) -> list[int]:
+    """Return the layers of a container, the lowest first."""
+    return sorted({placement.layer for placement in container.fill})
+
+
+def layer_title(container: PackedContainer, layer: int) -> str:
+    """Say what a picture of a container that is filled up to a layer shows."""
+    return f"{container.name} filled up to layer {layer}; what is new is strong and numbered"
 
 
 def marked_pictures(
@@ -89,54 +115,17 @@ def marked_pictures(
         Numbers of items that are left out: they were taken out, or have to be first.
     """
     layer = container.fill[number - 1].layer
-    things = [
-        Thing(p.cuboids_um, *(("q6", "nl") if n == number else ("o", "ol")), n)
+    looks = {
+        n: MARKED if n == number else OLD
         for n, p in enumerate(container.fill, 1)
         if n not in lifted and p.layer <= layer
-    ]
+    }
     title = f"{container.name}, number {number} marked, without what is lifted out before it"
     return LayerPictures(
         layer=layer,
         above=layer_from_above(container, layer, {number}, lifted),
-        perspective=_inside(container, things, [number], title),
+        perspective=Inside(container).flat(looks, [number], title),
     )
-
-
-def _inside(
-    container: PackedContainer, things: Sequence[Thing], numbers: Iterable[int], title: str
-) -> str:
-    box = Cuboid(0, 0, 0, *container.inner_um)
-    camera = Camera.looking_at(box, elevation=44)
-    sheet = Sheet.around(camera.project(list(corners(box))).tolist())
-    body = [
-        path(
-            "w" + "sft"[face.side.axis],
-            outline([sheet.at(p) for p in camera.project(face.corners)]),
-        )
-        for face in faces_away(box, camera.eye)
-    ]
-    drawn, regions = paint(things, camera, sheet)
-    near = {face.side for face in faces_toward(box, camera.eye)}
-    rim = [edge for edge in creases((box,))[0] if edge.sides & near]
-    ends = [sheet.at(p) for p in camera.project([p for e in rim for p in (e.start, e.end)])]
-    body += [drawn, path("rim", segments(zip(ends[::2], ends[1::2], strict=True)))]
-    body.append(_numbers(regions, sheet, {n: str(n) for n in numbers}))
-    body.append(_front(box, camera, sheet))
-    return figure(title, sheet.height, "".join(body))
-
-
-def _numbers(regions: Sequence[Region], sheet: Sheet, texts: dict[int, str]) -> str:
-    labels = place_labels(regions, (WIDE, sheet.height), texts, LEAST_ROOM)
-    return "".join(text(label, texts[owner], "b") for owner, label in sorted(labels.items()))
-
-
-def _front(box: Cuboid, camera: Camera, sheet: Sheet) -> str:
-    """Write where the front is, below the middle of its lower edge."""
-    if camera.eye[1] > box.y0:
-        return ""
-    middle = ((box.x0 + box.x1) // 2, box.y0, box.z0)
-    x, y = sheet.at(camera.project([middle])[0])
-    return text(Label(x, y + 44, 2), "front", "cap")
 
 
 def build_tones(build: PlanBuild) -> tuple[int, ...]:
@@ -153,28 +142,34 @@ def build_tones(build: PlanBuild) -> tuple[int, ...]:
 
 def build_pictures(lookup: Lookup, build: PlanBuild) -> tuple[str, ...]:
     """Draw a build from its front left and from its back right, with its splits as seams."""
-    owner, tones = _owners(build), build_tones(build)
-    things = [
-        Thing(lookup.pieces[piece].cuboids_um, f"q{tones[own]}", "p", own + 1, tones[own])
-        for piece, own in owner.items()
-    ]
-    box = bounds(cuboid for thing in things for cuboid in thing.cuboids)
-    views = (("front left", -28.0), ("back right", 152.0))
+    views = ((f"{build.name} from the {name}", azimuth) for name, azimuth in OVERVIEWS)
     return tuple(
-        _standing(things, box, azimuth, f"{build.name} from the {side}, splits drawn heavy")
-        for side, azimuth in views
+        _standing(lookup, build, azimuth, f"{title}, splits drawn heavy")
+        for title, azimuth in views
     )
+
+
+def build_things(lookup: Lookup, build: PlanBuild) -> list[Thing]:
+    """Return the pieces of a build, numbered and hatched by sub-assembly."""
+    tones = build_tones(build)
+    return [
+        Thing(lookup.pieces[piece].cuboids_um, own + 1, tones[own])
+        for piece, own in _owners(build).items()
+    ]
 
 
 def _owners(build: PlanBuild) -> dict[str, int]:
     return {piece: index for index, pieces in enumerate(build.sub_assemblies) for piece in pieces}
 
 
-def _standing(things: Sequence[Thing], box: Cuboid, azimuth: float, title: str) -> str:
+def _standing(lookup: Lookup, build: PlanBuild, azimuth: float, title: str) -> str:
+    things = build_things(lookup, build)
+    box = bounds(cuboid for thing in things for cuboid in thing.cuboids)
     camera = Camera.looking_at(box, azimuth=azimuth, elevation=38)
     ends = [corner for thing in things for c in thing.cuboids for corner in corners(c)]
     sheet = Sheet.around(camera.project(ends).tolist())
-    drawn, regions = paint(things, camera, sheet, seams=True)
+    painting = Painting("", things, camera, sheet, seams=True)
+    looks = {n: Look(f"q{thing.tone}", "p", is_hatched=True) for n, thing in enumerate(things)}
     texts = {thing.owner: str(thing.owner) for thing in things}
-    body = drawn + _numbers(regions, sheet, texts) + _front(box, camera, sheet)
-    return figure(title, sheet.height, body)
+    words = numbered(painting, looks, texts)
+    return figure(title, sheet.height, painting.flat(looks) + words + front(box, camera, sheet))

@@ -5,15 +5,33 @@ from dataclasses import dataclass
 from html import escape
 from itertools import pairwise
 
-from packdown.report.labels import FONTS, Label
+import numpy as np
 
-__all__ = ["WIDE", "Sheet", "figure", "outline", "path", "rectangle", "segments", "text"]
+from packdown.geometry import Cuboid
+from packdown.report.labels import FONTS, Label
+from packdown.report.projection import Camera
+
+__all__ = [
+    "WIDE",
+    "Line",
+    "Sheet",
+    "Spot",
+    "figure",
+    "front",
+    "outline",
+    "path",
+    "rectangle",
+    "segments",
+    "text",
+]
 
 WIDE = 1600
 """Width of every drawing in its own units; digits and lines have the same size on all."""
 MARGIN = 24
 
-Pair = tuple[float, float]
+Spot = tuple[int, int]
+"""A point of a drawing, in its units."""
+Line = tuple[Spot, Spot]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +74,11 @@ class Sheet:
             round((point[1] - self.top) * self.scale) + MARGIN,
         )
 
+    def spots(self, points: np.ndarray) -> list[Spot]:
+        """Return where many points of the plane fall; shape (n, 2)."""
+        laid = (points - (self.left, self.top)) * self.scale
+        return [(x, y) for x, y in (np.rint(laid).astype(np.int64) + MARGIN).tolist()]
+
 
 def _relative(points: Sequence[tuple[int, int]]) -> str:
     steps = (f"{b[0] - a[0]} {b[1] - a[1]}" for a, b in pairwise(points) if a != b)
@@ -96,3 +119,12 @@ def figure(title: str, height: int, body: str) -> str:
     return (
         f'<svg role="img" viewBox="0 0 {WIDE} {height}"><title>{escape(title)}</title>{body}</svg>'
     )
+
+
+def front(box: Cuboid, camera: Camera, sheet: Sheet) -> str:
+    """Write where the front of a box is, below the middle of its lower edge, if that is seen."""
+    if camera.eye[1] > box.y0:
+        return ""
+    middle = ((box.x0 + box.x1) // 2, box.y0, box.z0)
+    ((x, y),) = sheet.spots(camera.project([middle]))
+    return text(Label(x, y + 44, 2), "front", "cap")
