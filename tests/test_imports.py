@@ -33,7 +33,7 @@ ALLOWED = {
 
 HOMES = {
     "numba": {"packing"},
-    "ortools": {"packing", "teardown", "verify"},
+    "ortools": {"packing", "teardown", "planning", "verify"},
     "networkx": {"verify", "teardown", "report"},
     "pydantic": {"files"},
     "jinja2": {"report"},

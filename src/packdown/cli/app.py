@@ -34,6 +34,7 @@ COMMANDS = {
     "workspaces": ("demo", "new", "check"),
     "plans": ("plan", "verify", "steps", "book"),
     "choices": ("trade-off",),
+    "timelines": ("timeline",),
     "labels": ("labels", "lists"),
     "export": ("export",),
     "stow": ("stow",),

@@ -42,6 +42,7 @@ if TYPE_CHECKING:
     from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
     from packdown.model.rules import Rules
     from packdown.model.settings import BagSize, Effort, Prefer, Settings
+    from packdown.model.timeline import Task, Timeline, Turn, tasks_of
     from packdown.model.workspace import Workspace
 
 __all__ = [
@@ -88,6 +89,9 @@ __all__ = [
     "Step",
     "StepKind",
     "Steps",
+    "Task",
+    "Timeline",
+    "Turn",
     "Weak",
     "Workspace",
     "as_short_id",
@@ -99,6 +103,7 @@ __all__ = [
     "merged_solid",
     "place_in_words",
     "short_id",
+    "tasks_of",
     "usable_payloads",
 ]
 
@@ -117,6 +122,7 @@ _MODULES = {
     "problem": "Fill Packing PackingProblem usable_payloads",
     "rules": "Rules",
     "settings": "BagSize Effort Prefer Settings",
+    "timeline": "Task Timeline Turn tasks_of",
     "workspace": "Workspace",
 }
 _HOMES = {name: module for module, names in _MODULES.items() for name in names.split()}

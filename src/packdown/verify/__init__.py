@@ -3,5 +3,15 @@
 from packdown.verify.load_rules import LOAD_RULES, verify_load
 from packdown.verify.report import Report, Rule, Violation
 from packdown.verify.rules import RULES, verify
+from packdown.verify.timeline import check_timeline
 
-__all__ = ["LOAD_RULES", "RULES", "Report", "Rule", "Violation", "verify", "verify_load"]
+__all__ = [
+    "LOAD_RULES",
+    "RULES",
+    "Report",
+    "Rule",
+    "Violation",
+    "check_timeline",
+    "verify",
+    "verify_load",
+]
