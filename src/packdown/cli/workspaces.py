@@ -77,6 +77,7 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
         "name": workspace.name,
         "parts": len(workspace.parts),
         "builds": len(workspace.builds),
+        "designs": len(workspace.designs),
         "pieces_in_builds": len(pieces),
         "joints": sum(len(build.joints) for build in workspace.builds),
         "loose_pieces": len(workspace.loose),
@@ -90,8 +91,9 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
         sys.stdout.write(json.dumps(data, indent=2, ensure_ascii=False) + "\n")
         return
     console = Console(highlight=False, soft_wrap=True)
+    designs = f"{found['designs']} designs, " if workspace.designs else ""
     console.print(
-        f"{workspace.name}: no problems.\n"
+        f"{workspace.name}: no problems.\n{designs}"
         f"{found['parts']} parts, {found['builds']} builds of {found['pieces_in_builds']} pieces "
         f"with {found['joints']} joints, {found['loose_pieces']} loose pieces, "
         f"{format_weight(sum(piece.weight_g for piece in everything))} in all, "

@@ -3,6 +3,7 @@
 from packdown.files.atomic import write_bytes, write_text
 from packdown.files.counted import Counted, read_counted
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
+from packdown.files.events import event_names, read_event
 from packdown.files.label_sheets import read_label_sheets, read_papers
 from packdown.files.plan_file import (
     parse_plan,
@@ -22,12 +23,14 @@ __all__ = [
     "Defaults",
     "LiftCautions",
     "StatedPlace",
+    "event_names",
     "new_workspace",
     "parse_plan",
     "plan_json",
     "plan_schema",
     "read_counted",
     "read_defaults",
+    "read_event",
     "read_label_sheets",
     "read_papers",
     "read_plan",

@@ -20,6 +20,7 @@ from packdown.files.values import (
     MAX_LENGTH_UM,
     STAND_IN,
     carry,
+    flag,
     length,
     list_of,
     name,
@@ -58,8 +59,13 @@ class Builds:
 
     @property
     def usable(self) -> tuple[Build, ...]:
-        """The builds that can be used."""
-        return tuple(build for build in self.by_id.values() if build)
+        """The builds that can be used, as they stand."""
+        return tuple(build for build in self.by_id.values() if build and build.stands)
+
+    @property
+    def designs(self) -> tuple[Build, ...]:
+        """The builds that can be used, but are not put together."""
+        return tuple(build for build in self.by_id.values() if build and not build.stands)
 
 
 def read_builds(
@@ -101,6 +107,7 @@ def _build(
     words = table.get("name", text, build)
     needed = table.find("needed", whole(1))
     tags = table.get("tags", list_of(text), ())
+    stands = table.get("stands", flag, True)
     grades = [grade for key, grade in _GRADE_BY_KEY.items() if key in table]
     if len(grades) != 1:
         table.place.report("expected exactly one of place, units and size")
@@ -122,6 +129,7 @@ def _build(
         joints=found[1],
         needed=needed,
         tags=tags,
+        stands=stands,
     )
 
 

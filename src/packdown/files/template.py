@@ -30,7 +30,8 @@ def new_workspace(folder: Path) -> None:
     try:
         if folder.exists() and any(folder.iterdir()):
             raise UsageError(f"{folder} is not empty", hint="name a new folder")
-        (folder / "builds").mkdir(parents=True)
+        for inside in ("builds", "events"):
+            (folder / inside).mkdir(parents=True)
     except OSError as error:
         raise UsageError(f"{folder} cannot be made: {error.strerror or error}") from error
     for source in sorted(path for path in _TEMPLATE.rglob("*") if path.is_file()):

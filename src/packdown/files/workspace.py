@@ -23,7 +23,7 @@ from packdown.files.settings import (
 from packdown.files.table import Table, read_toml
 from packdown.files.values import length, size, text, weight
 from packdown.geometry import Vector
-from packdown.model import Build, Part, Piece, Settings, Workspace
+from packdown.model import Build, Piece, Settings, Workspace, loose_piece
 from packdown.units import Rounding
 
 __all__ = ["read_workspace"]
@@ -79,6 +79,8 @@ def read_workspace(folder: Path) -> Workspace:
         loose=tuple(loose),
         builds=builds.usable,
         containers=tuple(usable),
+        designs=builds.designs,
+        owned=tuple((part, owned) for part, (owned, _) in counts.items()),
         keep_together=together,
         keep_apart=apart,
         key_weight_g=key_weight_g,
@@ -164,23 +166,11 @@ def _loose(parts: Parts, counts: Mapping[str, Count], builds: Iterable[Build]) -
         part = parts.by_id[part_id]
         if used[part_id] > owned:
             place.at("count").report(
-                f"builds use {used[part_id]} pieces of {part_id}, but only {owned} are owned"
+                f"builds use {used[part_id]} pieces of {part_id}, but only {owned} are owned",
+                "say stands = false in builds that are not put together at present",
             )
         if part:
-            loose.extend(_piece(part, number) for number in range(1, owned - used[part_id] + 1))
+            loose.extend(
+                loose_piece(part, number) for number in range(1, owned - used[part_id] + 1)
+            )
     return loose
-
-
-def _piece(part: Part, number: int) -> Piece:
-    return Piece(
-        id=f"{part.id}#{number}",
-        part=part.id,
-        name=part.name,
-        build=None,
-        weight_g=part.weight_g,
-        cuboids_um=part.cover_um,
-        core_um=part.core_um,
-        ways_up=part.ways_up,
-        carry_limit_g=part.carry_limit_g,
-        magnets=part.magnets,
-    )

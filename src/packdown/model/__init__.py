@@ -9,8 +9,17 @@ from typing import TYPE_CHECKING, Any
 from packdown.model.short_id import as_short_id, meant, short_id  # else its module wins
 
 if TYPE_CHECKING:
-    from packdown.model.build import Build, Grade, Joint, JointState, Piece, Weak
+    from packdown.model.build import (
+        Build,
+        Grade,
+        Joint,
+        JointState,
+        Piece,
+        Weak,
+        loose_piece,
+    )
     from packdown.model.container import Container, Lining
+    from packdown.model.event import Event, Limits, Session, Wish
     from packdown.model.item import Item, ItemKind, grown, merged_solid
     from packdown.model.joints import find_joints, make_joint
     from packdown.model.label_sheet import LabelSheet
@@ -54,6 +63,7 @@ __all__ = [
     "Cargo",
     "Container",
     "Effort",
+    "Event",
     "Fill",
     "Flight",
     "Grade",
@@ -64,6 +74,7 @@ __all__ = [
     "JointState",
     "LabelSheet",
     "LeftBehind",
+    "Limits",
     "Lining",
     "LoadRules",
     "LoadSpace",
@@ -84,6 +95,7 @@ __all__ = [
     "Prefer",
     "Rules",
     "Securing",
+    "Session",
     "Settings",
     "Slot",
     "Step",
@@ -93,11 +105,13 @@ __all__ = [
     "Timeline",
     "Turn",
     "Weak",
+    "Wish",
     "Workspace",
     "as_short_id",
     "cargo_of",
     "find_joints",
     "grown",
+    "loose_piece",
     "make_joint",
     "meant",
     "merged_solid",
@@ -108,8 +122,9 @@ __all__ = [
 ]
 
 _MODULES = {
-    "build": "Build Grade Joint JointState Piece Weak",
+    "build": "Build Grade Joint JointState Piece Weak loose_piece",
     "container": "Container Lining",
+    "event": "Event Limits Session Wish",
     "item": "Item ItemKind grown merged_solid",
     "joints": "find_joints make_joint",
     "label_sheet": "LabelSheet",

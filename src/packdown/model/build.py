@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from packdown.geometry import Solid, WayUp
-from packdown.model.part import JointKind
+from packdown.model.part import JointKind, Part
 
-__all__ = ["Build", "Grade", "Joint", "JointState", "Piece", "Weak"]
+__all__ = ["Build", "Grade", "Joint", "JointState", "Piece", "Weak", "loose_piece"]
 
 
 class Grade(StrEnum):
@@ -156,6 +156,8 @@ class Build:
         Rank in which it is needed again (1 is first), or None.
     tags
         Words to search and to group by.
+    stands
+        Whether it is put together; if not, it is a design for pieces that are owned.
     """
 
     id: str
@@ -165,6 +167,7 @@ class Build:
     joints: tuple[Joint, ...]
     needed: int | None = None
     tags: tuple[str, ...] = ()
+    stands: bool = True
 
     def __post_init__(self) -> None:
         ids = {piece.id for piece in self.pieces}
@@ -175,3 +178,27 @@ class Build:
         for joint in self.joints:
             if not ids.issuperset(joint.pieces):
                 raise ValueError(f"build {self.id}: joint {joint.id} names a piece it has not")
+
+
+def loose_piece(part: Part, number: int) -> Piece:
+    """Return a piece that belongs to no build, as it stands upright in its own frame.
+
+    Parameters
+    ----------
+    part
+        Its part.
+    number
+        Tells it from others of its part, from 1.
+    """
+    return Piece(
+        id=f"{part.id}#{number}",
+        part=part.id,
+        name=part.name,
+        build=None,
+        weight_g=part.weight_g,
+        cuboids_um=part.cover_um,
+        core_um=part.core_um,
+        ways_up=part.ways_up,
+        carry_limit_g=part.carry_limit_g,
+        magnets=part.magnets,
+    )

@@ -27,6 +27,10 @@ class Workspace:
         Pieces that belong to no build, as they stand upright in their own frames.
     builds
         What stands on the table.
+    designs
+        What could stand there, made of pieces that are loose or in other builds.
+    owned
+        How many pieces there are of each part that is counted, as (part, number).
     containers
         What there is to pack into.
     keep_together, keep_apart
@@ -43,6 +47,8 @@ class Workspace:
     loose: tuple[Piece, ...]
     builds: tuple[Build, ...]
     containers: tuple[Container, ...]
+    designs: tuple[Build, ...] = ()
+    owned: tuple[tuple[str, int], ...] = ()
     keep_together: tuple[tuple[str, ...], ...] = ()
     keep_apart: tuple[tuple[str, ...], ...] = ()
     key_weight_g: int = 1

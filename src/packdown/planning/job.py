@@ -23,6 +23,7 @@ from packdown.planning.items import fitting_bag, key_bag, loose_item, part_bags
 __all__ = ["Job", "Partition"]
 
 SubAssembly = tuple[str, ...]
+Groups = tuple[tuple[str, ...], ...]
 Partition = Mapping[str, tuple[SubAssembly, ...]]
 """For each build, the piece ids of its sub-assemblies."""
 
@@ -167,6 +168,8 @@ def rules_of(workspace: Workspace) -> Rules:
     """Return the rules that hold for every plan of a workspace."""
     settings = workspace.settings
     effort = settings.effort
+    known = {piece.id for build in workspace.builds for piece in build.pieces}
+    known.update(piece.id for piece in workspace.loose)
     return Rules(
         support_percent=settings.support_percent,
         shock_factor=settings.shock_factor,
@@ -176,11 +179,17 @@ def rules_of(workspace: Workspace) -> Rules:
         effort_low=effort.low / effort.usual,
         effort_high=effort.high / effort.usual,
         key_weight_g=workspace.key_weight_g,
-        keep_together=workspace.keep_together,
-        keep_apart=workspace.keep_apart,
+        keep_together=_present(workspace.keep_together, known),
+        keep_apart=_present(workspace.keep_apart, known),
         travel_factor=settings.travel_factor,
         shelf_factor=settings.shelf_factor,
     )
+
+
+def _present(groups: Groups, known: Collection[str]) -> Groups:
+    """Return groups of the pieces that are there; designs are not."""
+    found = (tuple(piece for piece in group if piece in known) for group in groups)
+    return tuple(group for group in found if group)
 
 
 def joint_states(build: Build, subs: Collection[SubAssembly]) -> dict[str, JointState]:
