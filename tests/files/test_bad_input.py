@@ -211,9 +211,9 @@ CASES = {
     "more used than owned": (COUNTS, "fence,4", "fence,1",
         "line 3, column count", "builds use 2 pieces of fence, but only 1 are owned"),
     "no grade": (REST, 'size = ["500 mm", "40 mm", "45 mm"]', "",
-        "builds.cart", "expected exactly one of place, units and size"),
+        "builds.cart", "expected exactly one way to describe it"),
     "two grades": (REST, "[builds.cart]", "[builds.cart]\nunits = []",
-        "builds.cart", "expected exactly one of place, units and size"),
+        "builds.cart", "expected exactly one way to describe it"),
     "too many pieces": (FACE, "count = [2, 1]", "count = [100, 100]",
         "builds.face.place[0].repeat.count", "expected at most 1,000 pieces"),
     # files
@@ -234,7 +234,7 @@ SPREADS = {
     "slots that do not fill a side": 4,
     "joint across a gap": 2,  # and what it should hold floats
     "keys where no slots meet": 2,  # and the joint to keep has no keys
-    "too many pieces": 4,  # and three names for them
+    "too many pieces": 2,  # and a name for the second
 }
 
 

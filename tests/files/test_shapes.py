@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
 
-from packdown.files.placing import posed
+from packdown.files.spots import posed
 from packdown.geometry import (
     TURNS,
     Cuboid,

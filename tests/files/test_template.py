@@ -33,6 +33,7 @@ def test_the_examples_are_a_workspace(tmp_path: Path) -> None:
     workspace = read_workspace(tmp_path)
     assert [build.grade for build in workspace.builds] == [
         Grade.PLACED,
+        Grade.PLACED,
         Grade.UNITS,
         Grade.MEASURED,
     ]

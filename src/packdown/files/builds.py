@@ -9,12 +9,9 @@ from packdown.errors import Problem, nearest
 from packdown.files.joints import joints_of, read_joint_notes
 from packdown.files.parts import Parts
 from packdown.files.place import Place
-from packdown.files.placing import (
-    check_floating,
-    check_overlaps,
-    place_pieces,
-    read_spots,
-)
+from packdown.files.placed import Site, read_placed, read_site
+from packdown.files.spots import place_pieces
+from packdown.files.standing import check_floating, check_overlaps
 from packdown.files.table import Table, read_toml
 from packdown.files.values import (
     MAX_LENGTH_UM,
@@ -39,7 +36,13 @@ __all__ = ["Builds", "read_builds", "used_parts"]
 WHOLE = "whole"
 _AT = list_of(length(Rounding.NEAREST, low=-MAX_LENGTH_UM), 2, 3)
 _Contents = tuple[tuple[Piece, ...], tuple[Joint, ...]]
-_GRADE_BY_KEY = {"place": Grade.PLACED, "units": Grade.UNITS, "size": Grade.MEASURED}
+_GRADE_BY_KEY = {
+    "plan": Grade.PLACED,
+    "blocks": Grade.PLACED,
+    "place": Grade.PLACED,
+    "units": Grade.UNITS,
+    "size": Grade.MEASURED,
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,8 +82,9 @@ def read_builds(
         if file is None:
             complete = False
             continue
+        site = read_site(file, parts, square_um)
         for build, entry in file.table("builds").entries():
-            found_build = _build(build, entry, parts, square_um, settings)
+            found_build = _build(build, entry, site, settings)
             if build in builds:
                 entry.place.report(f'the build "{build}" is defined twice')
             builds.setdefault(build, found_build)
@@ -100,31 +104,32 @@ def used_parts(builds: Iterable[Build]) -> Counter[str]:
     return used
 
 
-def _build(
-    build: str, table: Table, parts: Parts, square_um: int | None, settings: Settings
-) -> Build | None:
+def _build(build: str, table: Table, site: Site, settings: Settings) -> Build | None:
     before = len(table.place.found)
     words = table.get("name", text, build)
     needed = table.find("needed", whole(1))
     tags = table.get("tags", list_of(text), ())
     stands = table.get("stands", flag, True)
-    grades = [grade for key, grade in _GRADE_BY_KEY.items() if key in table]
+    grades = {grade for key, grade in _GRADE_BY_KEY.items() if key in table}
     if len(grades) != 1:
-        table.place.report("expected exactly one of place, units and size")
+        table.place.report(
+            "expected exactly one way to describe it: plan, place or both; units; or size"
+        )
         return None
+    (grade,) = grades
     found: _Contents | None
-    if grades[0] is Grade.PLACED:
-        found = _placed(build, table, parts, square_um, settings)
-    elif grades[0] is Grade.UNITS:
-        found = _units(build, table, parts, settings)
+    if grade is Grade.PLACED:
+        found = _placed(build, table, site, settings)
+    elif grade is Grade.UNITS:
+        found = _units(build, table, site.parts, settings)
     else:
-        found = _measured(build, words, table, parts)
+        found = _measured(build, words, table, site.parts)
     if found is None or len(table.place.found) > before:
         return None
     return Build(
         id=build,
         name=words,
-        grade=grades[0],
+        grade=grade,
         pieces=found[0],
         joints=found[1],
         needed=needed,
@@ -133,14 +138,12 @@ def _build(
     )
 
 
-def _placed(
-    build: str, table: Table, parts: Parts, square_um: int | None, settings: Settings
-) -> _Contents | None:
-    spots = read_spots(table, parts, square_um)
+def _placed(build: str, table: Table, site: Site, settings: Settings) -> _Contents | None:
+    spots = read_placed(table, site)
     names = {spot.id for spot in spots}
     notes = read_joint_notes(table, names, slotted=True)
     alone = _alone(build, table, names)
-    if not table.done() or any(spot.part is None for spot in spots):
+    if not table.done() or not spots or any(spot.part is None for spot in spots):
         return None
     pieces, slots = place_pieces(build, spots)
     places = [spot.place for spot in spots]

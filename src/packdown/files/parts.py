@@ -1,7 +1,7 @@
 """Parts and how many are owned: parts.toml, parts.csv and counts.csv."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from packdown.errors import Problem, nearest
@@ -56,11 +56,14 @@ class Parts:
         Where each of them is defined.
     complete
         Whether every file of parts could be read; if not, any name may be that of a part.
+    mirrors
+        Parts by those of which they are the mirror image.
     """
 
     by_id: Mapping[str, Part | None]
     places: Mapping[str, Place]
     complete: bool
+    mirrors: Mapping[str, str] = field(default_factory=dict)
 
     def find(self, part: str, place: Place) -> Part | None:
         """Return a part that can be used; report a name that no part has."""
@@ -73,6 +76,7 @@ def read_parts(folder: Path, found: list[Problem]) -> Parts:
     """Read parts.toml and parts.csv, as far as they are there."""
     parts: dict[str, Part | None] = {}
     places: dict[str, Place] = {}
+    mirrors: dict[str, tuple[str, Place]] = {}
     complete = True
     path = folder / "parts.toml"
     if path.exists():
@@ -80,6 +84,8 @@ def read_parts(folder: Path, found: list[Problem]) -> Parts:
         complete = table is not None
         if table:
             for part, entry in table.table("parts").entries():
+                if "mirror" in entry:
+                    mirrors[part] = (entry.need("mirror", text), entry.place.at("mirror"))
                 parts[part] = _part(part, entry)
                 places[part] = entry.place
             table.done()
@@ -94,7 +100,12 @@ def read_parts(folder: Path, found: list[Problem]) -> Parts:
                 row.at("id").report(f'the part "{part}" is defined twice')
             parts.setdefault(part, found_part)
             places.setdefault(part, row)
-    return Parts(by_id=parts, places=places, complete=complete)
+    images = {part: image for part, (image, _) in mirrors.items()}
+    both = {image: part for part, image in images.items()} | images
+    result = Parts(by_id=parts, places=places, complete=complete, mirrors=both)
+    for image, place in mirrors.values():
+        result.find(image, place)
+    return result
 
 
 def read_counts(folder: Path, found: list[Problem], parts: Parts) -> dict[str, Count]:
