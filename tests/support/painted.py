@@ -5,9 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from packdown.geometry import Cuboid, Solid
-from packdown.report.labels import Region
 from packdown.report.projection import Camera
-from packdown.report.scene import Thing, corners, paint
+from packdown.report.scene import Part, Thing, corners, parts_of
 from packdown.report.svg import Sheet
 
 __all__ = ["painted_share"]
@@ -27,19 +26,22 @@ def painted_share(thing: Solid, around: Solid, camera: Camera, box: Cuboid) -> f
         Whence it is seen, and what the drawing shows.
     """
     sheet = Sheet.around(camera.project(list(corners(box))).tolist())
-    own = Thing(thing, "n", "nl", 1)
-    _, alone = paint([own], camera, sheet)
-    _, together = paint([own, Thing(around, "o", "ol", 2)] if around else [own], camera, sheet)
+    own = Thing(thing, 1)
+    alone = parts_of([own], camera, sheet)
+    together = parts_of([own, Thing(around, 2)] if around else [own], camera, sheet)
     before = _seen(alone) == 1
     return float((_seen(together)[before] == 1).mean())
 
 
-def _seen(regions: Sequence[Region]) -> np.ndarray:
-    """Return the owner seen at each pixel; 0 is none."""
+def _seen(parts: Sequence[Part]) -> np.ndarray:
+    """Return the owner seen at each pixel, 1 for the first thing; 0 is none."""
     middles = np.arange(SPACING / 2 + 0.17, 1_700, SPACING)  # off the whole numbers of corners
     seen = np.zeros((len(middles), len(middles)), dtype=np.int64)
-    for region in regions:
-        outline = np.asarray(region.outline, dtype=float)
+    for owner, outline in (
+        (part.thing + 1, np.asarray(patch.outline, dtype=float))
+        for part in parts
+        for patch in part.patches
+    ):
         x, y = (
             np.flatnonzero((middles >= outline[:, a].min()) & (middles <= outline[:, a].max()))
             for a in range(2)
@@ -49,5 +51,5 @@ def _seen(regions: Sequence[Region]) -> np.ndarray:
             for a, b in zip(outline, np.roll(outline, -1, axis=0), strict=True)
         ]
         inside = np.all([t > 0 for t in turns], axis=0) | np.all([t < 0 for t in turns], axis=0)
-        seen[np.ix_(y, x)] = np.where(inside, region.owner, seen[np.ix_(y, x)])
+        seen[np.ix_(y, x)] = np.where(inside, owner, seen[np.ix_(y, x)])
     return seen

@@ -119,3 +119,14 @@ def test_several_breaks_are_all_listed() -> None:
         "gross weight",
         "keep apart",
     ]
+
+
+def test_placements_without_any_area_are_refused() -> None:
+    """Cuboids as flat as a sheet of no width stand on nothing; they are named, not divided by."""
+    for number, container in enumerate(GOOD.containers):
+        for place, placement in enumerate(container.fill):
+            flat = tuple(
+                Cuboid(c.x0, c.y0, c.z0 + 1, c.x0, c.y1, c.z1 + 1) for c in placement.cuboids_um
+            )
+            path = ("containers", number, "fill", place, "cuboids_um")
+            assert not verify(_changed(GOOD, path, flat)).ok

@@ -57,7 +57,8 @@ def _support(load: Load, index: int) -> Fraction:
         for other in load.below(index)
         for rect in rests_on(lowest, other.cuboids, load.container.sheet_um)
     )
-    return Fraction(carried, sum(rect.area for rect in lowest_faces(loaded.cuboids)))
+    whole = sum(rect.area for rect in lowest_faces(loaded.cuboids))
+    return Fraction(carried, whole) if whole else Fraction(0)
 
 
 def items_are_supported(lookup: Lookup) -> Broken:
