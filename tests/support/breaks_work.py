@@ -33,23 +33,25 @@ def _moved(plan: Plan, run: str, old: int, new: int) -> Plan:
 # crates), 9 and 10 into the tray, 11 to 13 into the case. Rebuilding: 1 to 3 case, 4 and 5 tray,
 # 6 to 11 box (crates, t2, t1, keys, half-2, half-1), 12 halves, 13 chimney.
 _SIDEWAYS = with_step(
-    with_step(
-        GOOD,
-        "take_down",
-        1,
-        pieces=("f2", "w2"),
-        stays=("f1", "w1", "b1", "c1"),
-        joints=("f1+f2", "w1+w2", "w2+c1"),
-        direction=Direction.RIGHT,
-        keys=3,
-    ),
+    GOOD,
     "take_down",
-    2,
-    pieces=("c1",),
-    stays=("f1", "w1"),
-    joints=(),
-    direction=Direction.UP,
-    keys=0,
+    1,
+    pieces=("f2", "w2"),
+    stays=("f1", "w1", "b1", "c1"),
+    joints=("f1+f2", "w1+w2", "w2+c1"),
+    direction=Direction.RIGHT,
+    keys=3,
+    holds=("c1",),
+)
+_THEN_UP = {"pieces": ("c1",), "joints": (), "direction": Direction.UP, "keys": 0}
+#: The half under the chimney is slid away, then the chimney is lifted, which hangs in the air.
+_SLID, _BALCONY_FORGOTTEN = (
+    with_steps(
+        with_step(_SIDEWAYS, "take_down", 2, stays=stays, **_THEN_UP),
+        "take_down",
+        lambda run: run,
+    )
+    for stays in (("f1", "w1", "b1"), ("f1", "w1"))
 )
 
 
@@ -89,7 +91,7 @@ STEPS = (
         "take-down",
         "a balcony forgotten",
         "c1, f1, w1 are not one group",
-        with_steps(_SIDEWAYS, "take_down", lambda steps: steps),
+        _BALCONY_FORGOTTEN,
     ),
     Break(
         "rebuild",
@@ -113,6 +115,18 @@ STEPS = (
         with_step(GOOD, "take_down", 1, direction=Direction.DOWN),
     ),
     Break("paths", "no direction", "no direction", with_step(GOOD, "rebuild", 13, direction=None)),
+    Break(
+        "stages",
+        "a chimney in the air",
+        "b1 and 3 more would fall",
+        with_step(_SLID, "take_down", 1, holds=()),
+    ),
+    Break(
+        "stages",
+        "a hand on what is not there",
+        "holds t1, which is not at work",
+        with_step(GOOD, "take_down", 1, holds=("t1",)),
+    ),
     Break("keys", "one too many", "counts 4 keys", with_step(GOOD, "take_down", 2, keys=4)),
     Break(
         "keys",

@@ -148,6 +148,8 @@ class Step:
         Of those, keys to be pulled or set in place because the move would shear them.
     hands
         Hands needed.
+    holds
+        Pieces to be held, as nothing else carries them once the halves are apart.
     after
         Numbers of earlier steps of the list that must be done before; the others need not, so
         that several people can work side by side.
@@ -169,6 +171,7 @@ class Step:
     keys_first: int
     hands: int
     after: tuple[int, ...] = ()
+    holds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -47,6 +47,7 @@ def work_steps(
         moves = job.moves(build, subs)
         if moves is None:
             raise ValueError(f"{build.id}: its sub-assemblies lock each other in")
+        moves = teardown.with_holds(build, moves, subs)
         down, up = teardown.write_steps(build, moves, where)
         parting.extend(down)
         joining.extend(up)

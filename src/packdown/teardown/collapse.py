@@ -96,7 +96,9 @@ class Fall:
         return low <= self.low or low < self.foot
 
 
-def collapse(graph: BuildGraph, mask: int, way_up: WayUp, most: int) -> Collapse:
+def collapse(
+    graph: BuildGraph, mask: int, way_up: WayUp, most: int, *, held: int = 0, beside: int = 0
+) -> Collapse:
     """Return how a sub-assembly gives way where it lies in a way up.
 
     Parameters
@@ -107,16 +109,21 @@ def collapse(graph: BuildGraph, mask: int, way_up: WayUp, most: int) -> Collapse
         How it lies.
     most
         The load that is asked for, as a multiple of the weight.
+    held
+        Pieces of it that hands hold still.
+    beside
+        Pieces that stand beside it: the floor is where the lowest of all is.
     """
     lying = lying_of(graph, way_up)
     weights = {i: graph.build.pieces[i].weight_g for i in bits(mask)}
     program = _Program(weights)
-    ground = min(lying.low[i] for i in weights)
+    for i in bits(held):
+        program.still(i)
+    ground = min(lying.low[i] for i in bits(mask | beside))
     standing = [i for i in weights if lying.low[i] == ground]
-    program.never_aside(max(standing, key=weights.__getitem__))
-    for i in standing:
-        for at in corners(lowest_faces(lying.solids[i])):
-            program.never_down(i, None, at)
+    if standing and not held:
+        program.never_aside(max(standing, key=weights.__getitem__))
+    program.stand({i: corners(lowest_faces(lying.solids[i])) for i in standing})
     for upper, lower, points in lying.contacts:
         if mask >> upper & mask >> lower & 1:
             for at in points:
@@ -129,7 +136,8 @@ def collapse(graph: BuildGraph, mask: int, way_up: WayUp, most: int) -> Collapse
         return Collapse(load=0.0)
     if found.load >= most * (1 - SLACK):
         return found
-    return replace(found, fall=_fall(graph, mask, way_up, program.moving()))
+    moving = program.moving()
+    return replace(found, fall=_fall(graph, mask, way_up, moving) if moving else None)
 
 
 def _fall(graph: BuildGraph, mask: int, way_up: WayUp, moving: int) -> Fall:
@@ -176,6 +184,17 @@ class _Program:
         """Keep a piece from sliding and turning on the floor: all others move as seen from it."""
         for motion in (0, 1, 5):
             self.motions[piece, motion].SetBounds(0.0, 0.0)
+
+    def still(self, piece: int) -> None:
+        """Keep a piece from any motion."""
+        for motion in range(6):
+            self.motions[piece, motion].SetBounds(0.0, 0.0)
+
+    def stand(self, points: Mapping[int, Iterable[Point]]) -> None:
+        """Keep pieces from sinking into the floor."""
+        for piece, corners_of in points.items():
+            for at in corners_of:
+                self.never_down(piece, None, at)
 
     def never_down(self, upper: int, lower: int | None, at: Point) -> None:
         """Keep a piece from sinking into another, or into the floor, at a point."""

@@ -202,8 +202,11 @@ class _Work:
 
     def _to_hold(self, group: int, part: int) -> int:
         """Return the pieces of either part that hang loose once the two are apart."""
-        halves = (self.pieces(part), self.pieces(group & ~part))
-        return sum(hanging(self.graph, half, WayUp.UPRIGHT, 1) for half in halves)
+        moving, staying = self.pieces(part), self.pieces(group & ~part)
+        graph = self.graph
+        if graph.box(staying).z0 > graph.box(moving).z0:  # it is left in the air
+            return hanging(graph, moving, WayUp.UPRIGHT, 1) | staying
+        return sum(hanging(graph, half, WayUp.UPRIGHT, 1) for half in (moving, staying))
 
     def _hands(self, part: int, to_hold: int) -> int:
         long = max(self.graph.box(self.pieces(part)).size) > ONE_HAND_UM

@@ -135,6 +135,7 @@ class _Writer:
             keys=move.keys,
             keys_first=move.keys_first,
             hands=move.hands,
+            holds=move.holds,
         )
 
     def _away(self, move: Move) -> str:

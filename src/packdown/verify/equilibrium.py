@@ -19,7 +19,7 @@ Livesley, R. K. (1978), International Journal for Numerical Methods in Engineeri
 1853-1871: the limit load of structures of rigid blocks as a linear program.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from itertools import permutations
 from typing import NamedTuple
 
@@ -80,7 +80,13 @@ def sub_assemblies_are_carried(lookup: Lookup) -> Broken:
 
 
 def load_factor(
-    pieces: Sequence[Piece], joints: Iterable[Joint], way_up: WayUp, most: int
+    pieces: Sequence[Piece],
+    joints: Iterable[Joint],
+    way_up: WayUp,
+    most: int,
+    *,
+    held: Collection[str] = (),
+    beside: Iterable[Piece] = (),
 ) -> float:
     """Return how many times its weight a sub-assembly carries where it lies, at most `most`.
 
@@ -92,10 +98,17 @@ def load_factor(
         How they lie.
     most
         The load that is asked for, as a multiple of the weight.
+    held
+        Pieces that hands hold: they bear whatever is needed.
+    beside
+        Pieces that stand beside them: the floor is where the lowest of all is.
     """
-    solids = {p.id: [rotate_cuboid(c, way_up, 0) for c in p.cuboids_um] for p in pieces}
-    program = _Program(solids)
-    ground = min(cuboid.z0 for solid in solids.values() for cuboid in solid)
+    solids, around = (
+        {p.id: [rotate_cuboid(c, way_up, 0) for c in p.cuboids_um] for p in some}
+        for some in (pieces, beside)
+    )
+    program = _Program(solids, held)
+    ground = min(c.z0 for solid in (*solids.values(), *around.values()) for c in solid)
     for name, solid in solids.items():
         if bounds(solid).z0 == ground:
             program.press(name, GROUND, lowest_faces(solid))
@@ -121,12 +134,19 @@ class _Share(NamedTuple):
 
 
 class _Program:
-    """A column for each force and moment; six rows for each piece, in grams and millimetres."""
+    """A column for each force and moment; six rows for each piece, in grams and millimetres.
 
-    def __init__(self, solids: dict[str, list[Cuboid]]) -> None:
+    Whatever acts on a piece that is held is in balance: its rows are free.
+    """
+
+    def __init__(self, solids: dict[str, list[Cuboid]], held: Collection[str]) -> None:
         self.solids = solids
         self.solver = pywraplp.Solver.CreateSolver("GLOP")
-        self.rows = {name: [self.solver.Constraint(0.0, 0.0) for _ in range(6)] for name in solids}
+        self.rows = {
+            name: [self.solver.Constraint(-most, most) for _ in range(6)]
+            for name in solids
+            for most in (ENDLESS if name in held else 0.0,)
+        }
 
     def _force(self, at: Point, axis: int, share: _Share, *ends: tuple[str, int]) -> None:
         """Enter a force along an axis at a point, and its moments about the origin."""

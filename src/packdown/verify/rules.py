@@ -10,6 +10,7 @@ from packdown.verify import (
     references,
     shape,
     stack,
+    standing,
     steps,
     strength,
     travel,
@@ -210,6 +211,11 @@ RULES: tuple[Rule, ...] = tuple(
             "paths",
             "Nothing is in the way of pieces that are parted or joined.",
             steps.paths_are_free,
+        ),
+        (
+            "stages",
+            "What is on the table between two steps stands, or is said to be held.",
+            standing.stages_stand,
         ),
         (
             "keys",
