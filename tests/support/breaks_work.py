@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from packdown.geometry import Direction
-from packdown.model import Bound, Plan, Step
+from packdown.model import Bound, Plan, Step, Straight
 from support.altering import (
     with_container,
     with_mill,
@@ -191,6 +191,18 @@ COSTS = (
         "a bound called met",
         "said to be met",
         replace(GOOD, bounds=replace(GOOD.bounds, containers=Bound(value=2, met=True))),
+    ),
+    Break(
+        "build effort",
+        "keys in place",
+        "states 1 keys pulled in place of 0",
+        with_mill(GOOD, straight=Straight(least_s=62, keys_in_place=1, least_keys_in_place=4)),
+    ),
+    Break(
+        "build effort",
+        "less than the least",
+        "a split of 61 s, below the bound of 62 s",
+        with_mill(GOOD, straight=Straight(least_s=61, keys_in_place=0, least_keys_in_place=4)),
     ),
     Break(
         "bounds",

@@ -148,7 +148,7 @@ def _effort(root: Table) -> Effort:
         table.done()
         return times
 
-    finding, place = root.table("finding"), root.table("place")
+    finding, place, in_place = (root.table(key) for key in ("finding", "place", "in-place"))
     seconds = finding.need("seconds", number(0, 600))
     effort = read_factors(
         root.table("factors"),
@@ -156,9 +156,10 @@ def _effort(root: Table) -> Effort:
             split_ms=by_kind(root.table("split")),
             remake_ms=by_kind(root.table("remake")),
             place_ms=_ms(sum(place.need("motions", sums))),
+            in_place_ms=_ms(sum(in_place.need("motions", sums))),
         ),
     )
-    for table in (finding, place, root):
+    for table in (finding, place, in_place, root):
         table.done()
     return replace(effort, place_ms=effort.place_ms + round(seconds * 1_000 / effort.usual))
 

@@ -47,6 +47,7 @@ if TYPE_CHECKING:
         Step,
         StepKind,
         Steps,
+        Straight,
     )
     from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
     from packdown.model.rules import Rules
@@ -101,6 +102,7 @@ __all__ = [
     "Step",
     "StepKind",
     "Steps",
+    "Straight",
     "Task",
     "Timeline",
     "Turn",
@@ -133,7 +135,7 @@ _MODULES = {
     "part": "JointKind Part Slot",
     "place_words": "place_in_words",
     "plan": "Bound Bounds NotPacked Objective PackedContainer Placement Plan PlanBuild Step "
-    "StepKind Steps",
+    "StepKind Steps Straight",
     "problem": "Fill Packing PackingProblem usable_payloads",
     "rules": "Rules",
     "settings": "BagSize Effort Prefer Settings",

@@ -26,6 +26,7 @@ __all__ = [
     "Step",
     "StepKind",
     "Steps",
+    "Straight",
 ]
 
 
@@ -66,6 +67,23 @@ class PackedContainer(Container):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Straight:
+    """Why a build is split along straight cuts, right through one part after another.
+
+    Parameters
+    ----------
+    least_s
+        Seconds of the split of least effort that was found.
+    keys_in_place, least_keys_in_place
+        Keys that are pulled while both parts stand in place: with straight cuts, and without.
+    """
+
+    least_s: int
+    keys_in_place: int
+    least_keys_in_place: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlanBuild:
     """What the plan does with one build.
 
@@ -83,6 +101,8 @@ class PlanBuild:
         No plan for this build alone can cost less.
     proved
         Whether the effort equals its bound.
+    straight
+        What straight cuts spare, where they were taken instead of the split of least effort.
     joints_bound
         No plan for this build alone can split fewer joints; None if that is not known.
     weak
@@ -99,6 +119,7 @@ class PlanBuild:
     proved: bool
     weak: tuple[Weak, ...] = ()
     joints_bound: int | None = None
+    straight: Straight | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

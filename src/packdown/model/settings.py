@@ -27,6 +27,8 @@ class Effort:
         Opening and closing one connection, by the kind of its joint.
     place_ms
         Finding one more sub-assembly and putting it in place.
+    in_place_ms
+        More for a key that is pulled out and set in again while both parts stand in place.
     low, usual, high
         Factors from practised hands to a hobbyist's: shortest, usual and longest.
     """
@@ -34,6 +36,7 @@ class Effort:
     split_ms: dict[JointKind, int]
     remake_ms: dict[JointKind, int]
     place_ms: int
+    in_place_ms: int = 0
     low: float = 2.0
     usual: float = 3.0
     high: float = 4.0
@@ -47,6 +50,10 @@ class Effort:
     def place_s(self) -> int:
         """Usual seconds that one more sub-assembly costs."""
         return max(1, round(self.place_ms * self.usual / 1_000))
+
+    def in_place_s(self, keys: int) -> int:
+        """Usual seconds more for keys that are pulled and set in place."""
+        return round(self.in_place_ms * keys * self.usual / 1_000)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

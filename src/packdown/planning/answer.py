@@ -56,6 +56,7 @@ def plan_of(job: Job, state: State, *, prefer: Prefer, seed: int, effort: int) -
 def _plan_build(job: Job, build: Build, subs: tuple[SubAssembly, ...]) -> PlanBuild:
     states = joint_states(build, subs)
     effort = teardown.effort_of(build, subs, job.rules.place_s)
+    straight, spared = job.straight.get(build.id, ((), None))
     bound = teardown.effort_bound(build, job.containers, job.settings, job.rules)
     return PlanBuild(
         id=build.id,
@@ -67,6 +68,7 @@ def _plan_build(job: Job, build: Build, subs: tuple[SubAssembly, ...]) -> PlanBu
         proved=effort == bound,
         weak=teardown.weak_parts(build, subs, job.settings, job.workspace.key_weight_g),
         joints_bound=teardown.joints_bound(build, job.containers, job.settings, job.rules),
+        straight=spared if subs == straight else None,
     )
 
 

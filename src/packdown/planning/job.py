@@ -16,6 +16,7 @@ from packdown.model import (
     Piece,
     Rules,
     Settings,
+    Straight,
     Workspace,
 )
 from packdown.planning.items import fitting_bag, key_bag, loose_item, part_bags
@@ -44,6 +45,10 @@ class Job:
     containers: tuple[Container, ...]
     rules: Rules = field(init=False)
     loose: tuple[Item, ...] = field(init=False)
+    #: Builds that start from straight cuts, with their sub-assemblies and what these spare.
+    straight: dict[str, tuple[tuple[SubAssembly, ...], Straight]] = field(
+        init=False, default_factory=dict
+    )
     _bag: BagSize = field(init=False)
     _rooms: tuple[teardown.Room, ...] = field(init=False)
     _items: dict[tuple[str, SubAssembly], Item | None] = field(init=False, default_factory=dict)

@@ -94,7 +94,7 @@ class Changes:
                     job.settings,
                     job.rules,
                     job.workspace.key_weight_g,
-                    refine=False,
+                    aim=teardown.Aim.QUICK,
                 )
                 for kind in _kinds(job.containers)
             )

@@ -3,14 +3,13 @@
 from collections.abc import Callable, Collection
 from dataclasses import replace
 
-from packdown import teardown
 from packdown.errors import InputError, Problem, UsageError, nearest
 from packdown.model import Build, Container, Plan, Prefer, Workspace
 from packdown.planning.answer import plan_of
 from packdown.planning.job import Job, Partition, SubAssembly
-from packdown.planning.moves import in_build_order
 from packdown.planning.pack_up import Search
 from packdown.planning.state import State
+from packdown.planning.straight import starting_split
 
 __all__ = ["DEFAULT_EFFORT", "chosen", "least_effort_split", "plan_workspace"]
 
@@ -117,10 +116,7 @@ def least_effort_split(job: Job) -> Partition:
     partition: dict[str, tuple[SubAssembly, ...]] = {}
     problems = []
     for build in job.builds:
-        found = teardown.split(
-            build, job.containers, job.settings, job.rules, job.workspace.key_weight_g
-        )
-        subs = in_build_order(build, found.sub_assemblies)
+        subs = starting_split(job, build)
         if job.moves(build, subs) is None:
             subs = tuple((piece.id,) for piece in build.pieces)
         weak = [sub for sub in subs if job.item(build, sub) is None]

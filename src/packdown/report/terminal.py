@@ -14,6 +14,7 @@ from packdown.report import bound_words, words
 from packdown.report.cautions import LIFT_G, cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import step_notes
+from packdown.report.straight_words import straight_sentences
 from packdown.report.weak_words import weak_sentences
 from packdown.report.wish_words import wish_sentences
 from packdown.units import format_weight
@@ -66,7 +67,7 @@ def summary(plan: Plan, console: Console) -> None:
     if plan.builds:
         _section("What to split", console)
         console.print(_builds(plan))
-        for _, sentence in wish_sentences(plan):
+        for _, sentence in (*straight_sentences(plan), *wish_sentences(plan)):
             _point(sentence, console)
     weak = weak_sentences(plan)
     if weak:

@@ -7,12 +7,13 @@ from packdown.teardown.holding import with_holds
 from packdown.teardown.order import Interlocked, Move, order_of_work
 from packdown.teardown.rehearsal import check_moves
 from packdown.teardown.room import Room, rooms_of
-from packdown.teardown.split import split
+from packdown.teardown.split import Aim, split
 from packdown.teardown.steps import number, write_steps
 from packdown.teardown.travel import weak_parts
 from packdown.teardown.windows import Split
 
 __all__ = [
+    "Aim",
     "Interlocked",
     "Move",
     "Room",

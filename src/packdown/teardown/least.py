@@ -19,7 +19,7 @@ from packdown.teardown.graph import BuildGraph
 from packdown.teardown.room import Room
 from packdown.teardown.windows import Windows
 
-__all__ = ["Least", "first_parts", "forget", "least"]
+__all__ = ["Least", "first_parts", "forget", "least", "straight_parts"]
 
 #: Most branches in listing sets, and parts of the gap that are tried first.
 NODES = 600_000
@@ -79,9 +79,17 @@ def forget() -> None:
 
 
 def first_parts(windows: Windows) -> list[int]:
-    """Return the sub-assemblies of the cheapest cuts, none of which collapses."""
+    """Return sub-assemblies near those of the cheapest straight cuts, none of which collapses."""
     while True:
         parts = windows.improved(windows.leaves(windows.graph.all))
+        if windows.all_carried(parts):
+            return parts
+
+
+def straight_parts(windows: Windows) -> list[int]:
+    """Return the sub-assemblies of the cheapest straight cuts, none of which collapses."""
+    while True:
+        parts = windows.leaves(windows.graph.all)
         if windows.all_carried(parts):
             return parts
 

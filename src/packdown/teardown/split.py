@@ -1,15 +1,34 @@
 """Which joints to split, so that each sub-assembly fits some container at little effort."""
 
 from collections.abc import Callable, Iterable
+from enum import Enum
 
 from packdown.model import Build, Container, Item, Rules, Settings
 from packdown.teardown.assembly import Assembler
-from packdown.teardown.least import first_parts, least
+from packdown.teardown.least import first_parts, least, straight_parts
 from packdown.teardown.room import rooms_of
 from packdown.teardown.windows import Split, Windows
 from packdown.teardown.wishes import wished
 
-__all__ = ["split"]
+__all__ = ["Aim", "split"]
+
+
+class Aim(Enum):
+    """What split is asked for.
+
+    Attributes
+    ----------
+    LEAST
+        That of least effort.
+    QUICK
+        One that is found several times faster and seldom costs more.
+    STRAIGHT
+        The best of straight cuts, each right through what it parts.
+    """
+
+    LEAST = "least"
+    QUICK = "quick"
+    STRAIGHT = "straight"
 
 
 def split(
@@ -20,7 +39,7 @@ def split(
     key_weight_g: int,
     *,
     limit: Callable[[Item], bool] | None = None,
-    refine: bool = True,
+    aim: Aim = Aim.LEAST,
     stop: Callable[[], bool] = lambda: False,
 ) -> Split:
     """Choose the sub-assemblies of a build so that each fits some container at little effort.
@@ -46,13 +65,13 @@ def split(
         Weight of one key.
     limit
         Called with an item that fits; where it says False, the item is split further.
-    refine
-        Whether to look for the least-effort split. Without, the split is found several times
-        faster and seldom costs more.
+    aim
+        How far to go.
     stop
         Asked often; once true, the best so far is taken.
     """
     assembler = Assembler(wished(build), settings, key_weight_g)
     windows = Windows(assembler, rooms_of(containers, rules), rules.place_s, limit)
-    parts = least(windows, stop).parts if refine else first_parts(windows)
-    return windows.result(parts)
+    if aim is Aim.LEAST:
+        return windows.result(least(windows, stop).parts)
+    return windows.result((first_parts if aim is Aim.QUICK else straight_parts)(windows))

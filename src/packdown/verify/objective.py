@@ -20,11 +20,24 @@ def _effort_s(lookup: Lookup, build: PlanBuild) -> int:
 
 
 def build_efforts_add_up(lookup: Lookup) -> Broken:
-    """Yield builds whose effort is not that of their split joints and sub-assemblies."""
+    """Yield builds whose effort is not that of their split joints and sub-assemblies.
+
+    Where straight cuts were taken for the keys they spare, what is said of them must be so.
+    """
     for build in lookup.plan.builds:
         effort = _effort_s(lookup, build)
         if build.effort_s != effort:
             yield build.id, f"states an effort of {build.effort_s} s, it is {effort} s"
+        if build.straight:
+            keys = sum(s.keys_first for s in lookup.plan.steps.take_down if s.build == build.id)
+            if keys != build.straight.keys_in_place:
+                yield (
+                    build.id,
+                    f"states {build.straight.keys_in_place} keys pulled in place of {keys}",
+                )
+            if build.straight.least_s < build.effort_bound_s:
+                least, bound = build.straight.least_s, build.effort_bound_s
+                yield build.id, f"states a split of {least} s, below the bound of {bound} s"
 
 
 def objective_adds_up(lookup: Lookup) -> Broken:
