@@ -15,7 +15,7 @@ from support.book_plan import book_plan
 
 PLAN = book_plan()
 PAGE = render(PLAN)
-VOID = {"meta", "input", "path", "br"}
+VOID = {"meta", "input", "path", "br", "use"}
 
 
 class _Outline(HTMLParser):
@@ -72,17 +72,34 @@ def test_the_policy_allows_exactly_the_own_style_and_script() -> None:
 
 
 def test_everything_packed_is_listed_with_its_number() -> None:
-    """Each container's card has a tick box for each item, in loading order."""
+    """Each container's card has a tick box for what lies in it; what is alike shares one."""
     keys = [a["data-key"] for t, a in TAGS if t == "input" and "data-key" in a]
     assert len(keys) == len(set(keys))
     for container in PLAN.containers:
-        own = [f"in:{container.id}/{placement.item}" for placement in container.fill]
-        by_layer = [f"in:{container.id}/{p.item}" for p in sorted(container.fill, key=_layer)]
-        assert [key for key in keys if key in own] == by_layer
+        if container.fill:
+            card = PAGE.split(f'id="in-{container.id}"')[1].split("</section>")[0]
+            assert sorted(_listed(card)) == list(range(1, len(container.fill) + 1))
 
 
-def _layer(placement: object) -> int:
-    return int(getattr(placement, "layer"))  # noqa: B009 -- any placement
+def _listed(card: str) -> list[int]:
+    """Return the numbers that the lists of a card name, one by one or in runs."""
+    rows = re.findall(r'<label class="do">(.*?)</label>', card, re.DOTALL)
+    found: list[int] = []
+    for row in rows:
+        told = re.search(r"no\. ([^·]*) ·", row) or re.search(r'class="no">([^<]*)<', row)
+        assert told
+        for part in re.split(r", | and ", told[1]):
+            ends = [int(end) for end in part.split(" to ")]
+            found += range(ends[0], ends[-1] + 1)
+    return found
+
+
+def test_what_is_alike_is_listed_together() -> None:
+    """Loose pieces of one kind that lie alike in a layer are one entry with their number."""
+    assert re.search(r'class="no">\d+ \u00d7<', PAGE)
+    loose = PAGE.split('id="loose"')[1].split("</section>")[0]
+    number = sum(step.build is None for step in PLAN.steps.take_down)
+    assert 0 < loose.split("Rebuild")[0].count("<label") < number
 
 
 def test_links_lead_somewhere() -> None:
@@ -112,12 +129,13 @@ def test_headings_do_not_skip_a_level() -> None:
 
 def test_every_piece_is_in_the_index() -> None:
     """The index names each piece and its container, also those that found no place."""
-    index = PAGE.split('<ul class="index">')[1].split("</ul>")[0]
-    assert index.count("<li>") == len(PLAN.pieces)
-    assert all(f"<code>{piece.id}</code>" in index for piece in PLAN.pieces)
+    listed = PAGE.split('<ul class="index">')[1].split("</ul>")[0]
+    assert listed.count("<code>") == len(PLAN.pieces)
+    assert all(f"<code>{piece.id}</code>" in listed for piece in PLAN.pieces)
     left = {entry.item for entry in PLAN.not_packed}
-    missing = [p for item in PLAN.items if item.id in left for p in item.pieces]
-    assert index.count("not packed") == len(missing) > 0
+    missing = {p for item in PLAN.items if item.id in left for p in item.pieces}
+    rows = [row for row in listed.split("<li>") if "not packed" in row]
+    assert {p for row in rows for p in re.findall(r"<code>(.*?)</code>", row)} == missing != set()
 
 
 def test_what_is_not_packed_is_said_with_its_reason() -> None:
@@ -178,7 +196,7 @@ def test_an_empty_plan_has_a_book() -> None:
 
 
 COLOURS = dict(
-    re.findall(r"--(\w+):(#[0-9a-f]{6})", (TEMPLATES / "book.css").read_text(encoding="utf-8"))
+    re.findall(r"--(\w+):(#[0-9a-f]{6})", (TEMPLATES / "page.css").read_text(encoding="utf-8"))
 )
 
 

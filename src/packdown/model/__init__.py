@@ -18,6 +18,7 @@ if TYPE_CHECKING:
         Weak,
         loose_piece,
     )
+    from packdown.model.choice import Choice
     from packdown.model.container import Container, Lining
     from packdown.model.event import Event, Limits, Session, Wish
     from packdown.model.item import Item, ItemKind, grown, merged_solid
@@ -62,6 +63,7 @@ __all__ = [
     "Bounds",
     "Build",
     "Cargo",
+    "Choice",
     "Container",
     "Effort",
     "Event",
@@ -125,6 +127,7 @@ __all__ = [
 
 _MODULES = {
     "build": "Build Grade Joint JointState Piece Weak loose_piece",
+    "choice": "Choice",
     "container": "Container Lining",
     "event": "Event Limits Session Wish",
     "item": "Item ItemKind grown merged_solid",

@@ -1,6 +1,6 @@
 """A layer of a container seen from above."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from packdown.geometry import Cuboid, Direction
 from packdown.model import PackedContainer, Placement
@@ -8,7 +8,7 @@ from packdown.report.creases import creases
 from packdown.report.labels import Label, Region, place_labels
 from packdown.report.svg import WIDE, Sheet, figure, path, rectangle, segments, text
 
-__all__ = ["layer_from_above"]
+__all__ = ["Above", "layer_from_above"]
 
 
 def layer_from_above(
@@ -30,24 +30,67 @@ def layer_from_above(
     left_out
         Numbers of items that are not there.
     """
-    if strong is None:
-        strong = [n for n, p in enumerate(container.fill, 1) if p.layer == layer]
-    length, width, _ = container.inner_um
-    sheet = Sheet.around([(0, -width), (length, 0)])
-    body = [path("wall", rectangle(sheet.at((0, -width)), sheet.at((length, 0))))]
-    regions: list[Region] = []
-    texts = {}
-    for number, placement in enumerate(container.fill, 1):
-        if placement.layer <= layer and number not in left_out:
-            body += _item(placement, sheet, "n" if number in strong else "o")
-            regions += _regions(placement, sheet, number)
-            if number in strong:
-                texts[number] = str(number)
-    labels = place_labels(regions, (WIDE, sheet.height), texts)
-    body += [text(label, texts[number]) for number, label in labels.items()]
-    body.append(text(Label(WIDE // 2, sheet.height - 36, 2), "front", "cap"))
-    title = f"{container.name}, layer {layer} seen from above, front below"
-    return figure(title, sheet.height, "".join(body))
+    above = Above(container)
+    roles = {n: role for n, role in above.roles(layer, strong).items() if n not in left_out}
+    return above.flat(layer, roles)
+
+
+class Above:
+    """Pictures of the layers of one container, seen from above.
+
+    Parameters
+    ----------
+    container
+        The container with its fill.
+    key
+        Begins the ids of symbols.
+    """
+
+    def __init__(self, container: PackedContainer, key: str = "") -> None:
+        self.container, self.key = container, key
+        length, width, _ = container.inner_um
+        self.sheet = Sheet.around([(0, -width), (length, 0)])
+        self.wall = path("wall", rectangle(self.sheet.at((0, -width)), self.sheet.at((length, 0))))
+        self._used: set[int] = set()
+
+    def roles(self, layer: int, strong: Collection[int] | None = None) -> dict[int, str]:
+        """Return what is seen up to a layer: strong, or pale and below."""
+        fill = list(enumerate(self.container.fill, 1))
+        if strong is None:
+            strong = {n for n, placement in fill if placement.layer == layer}
+        return {n: "n" if n in strong else "o" for n, own in fill if own.layer <= layer}
+
+    def flat(self, layer: int, roles: Mapping[int, str]) -> str:
+        """Draw some items as a drawing of its own."""
+        fill = self.container.fill
+        drawn = (_item(fill[n - 1], self.sheet, role) for n, role in roles.items())
+        return self._finished(layer, "".join(part for parts in drawn for part in parts), roles)
+
+    def layer(self, layer: int) -> str:
+        """Draw a layer by references to symbols."""
+        roles = self.roles(layer)
+        self._used.update(roles)
+        uses = "".join(f'<use class="{role}" href="#{self.key}-{n}"/>' for n, role in roles.items())
+        return self._finished(layer, uses, roles)
+
+    def symbols(self) -> str:
+        """Return the symbols that shared drawings refer to."""
+        fill = self.container.fill
+        return "".join(
+            f'<g id="{self.key}-{n}">{"".join(_item(fill[n - 1], self.sheet, ""))}</g>'
+            for n in sorted(self._used)
+        )
+
+    def _finished(self, layer: int, body: str, roles: Mapping[int, str]) -> str:
+        regions = [
+            region for n in roles for region in _regions(self.container.fill[n - 1], self.sheet, n)
+        ]
+        texts = {n: str(n) for n, role in roles.items() if role == "n"}
+        labels = place_labels(regions, (WIDE, self.sheet.height), texts)
+        words = "".join(text(label, texts[number]) for number, label in labels.items())
+        words += text(Label(WIDE // 2, self.sheet.height - 36, 2), "front", "cap")
+        title = f"{self.container.name}, layer {layer} seen from above, front below"
+        return figure(title, self.sheet.height, self.wall + body + words)
 
 
 def _item(placement: Placement, sheet: Sheet, look: str) -> Iterable[str]:

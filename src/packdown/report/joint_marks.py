@@ -47,7 +47,7 @@ def joint_mark(joint: Joint, here: Spot, there: Spot) -> str:
     signs = sign(joint.kind, here) + sign(joint.kind, there)
     number = ""
     if joint.keys > 1:
-        number = f'<text class="n2" x="{here[0] + 56}" y="{here[1] + 14}">×{joint.keys}</text>'
+        number = f'<text class="n2" x="{here[0] + 56}" y="{here[1] + 14}">{joint.keys} x</text>'
     return path("tie", segments([(here, there)])) + signs + number
 
 

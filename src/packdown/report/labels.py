@@ -10,7 +10,7 @@ __all__ = ["Label", "Region", "place_labels"]
 
 CELL = 8
 """Width of a cell of the coarse picture, in drawing units."""
-FONTS = (60, 48, 38)
+FONTS = (68, 54, 44)
 """Sizes of the digits, in drawing units."""
 DIGIT = 0.6
 """Width of a digit in font sizes."""

@@ -52,13 +52,17 @@ def _shaded(colour: str, shade: float) -> str:
 
 
 def stylesheet() -> str:
-    """Return the classes of drawings: lines, texts, and ``q0t`` to ``q7s`` that fill faces."""
-    return _DRAWING.read_text(encoding="utf-8") + "".join(
-        f".q{n}{side}{{fill:{flat};stroke:{flat}}}"
-        for n, tone in enumerate(_TONES)
-        for side, shade in _SHADES.items()
-        if (flat := _shaded(tone.colour, shade))
-    )
+    """Return the classes of drawings: lines, texts, and fills of faces.
+
+    ``q0t`` to ``q7s`` fill the faces of drawings that are written out; ``q0`` to ``q7`` say what
+    the symbols within them are filled with.
+    """
+    written, given = [], []
+    for number, tone in enumerate(_TONES):
+        shades = {side: _shaded(tone.colour, shade) for side, shade in _SHADES.items()}
+        written += [f".q{number}{side}{{fill:{c};stroke:{c}}}" for side, c in shades.items()]
+        given.append(f".q{number}{{" + ";".join(f"--{s}:{c}" for s, c in shades.items()) + "}")
+    return _DRAWING.read_text(encoding="utf-8") + "".join(written + given)
 
 
 def hatching(tone: int, outline: Sequence[tuple[int, int]]) -> str:

@@ -1,19 +1,35 @@
 """What may be traded for what: a table of plans with bars beside the figures."""
 
 from collections.abc import Sequence
+from dataclasses import asdict
 from typing import Any
 
 from rich import box
 from rich.console import Console
 from rich.table import Table
 
-from packdown.model import Plan
+from packdown.model import Choice, Plan
 
-__all__ = ["choices_data", "print_choices"]
+__all__ = ["choice_of", "choices_data", "print_choices"]
 
 CELLS = 10
 """Width of the longest bar."""
 UM3_PER_LITRE = 10**15
+
+
+def choice_of(number: int, plan: Plan) -> Choice:
+    """Return the figures of a plan under a number."""
+    return Choice(
+        number=number,
+        containers=plan.objective.containers,
+        volume_um3=plan.objective.volume_um3,
+        weight_g=plan.objective.weight_g,
+        effort_s=plan.objective.effort_s,
+        effort_low_s=plan.objective.effort_low_s,
+        effort_high_s=plan.objective.effort_high_s,
+        joints_split=plan.objective.joints_split,
+        effort_proved=plan.bounds.effort_s.met,
+    )
 
 
 def choices_data(plans: Sequence[Plan]) -> list[dict[str, Any]]:
@@ -24,20 +40,7 @@ def choices_data(plans: Sequence[Plan]) -> list[dict[str, Any]]:
     plans
         Plans in the order in which they are numbered.
     """
-    return [
-        {
-            "number": number,
-            "containers": plan.objective.containers,
-            "volume_um3": plan.objective.volume_um3,
-            "weight_g": plan.objective.weight_g,
-            "effort_s": plan.objective.effort_s,
-            "effort_low_s": plan.objective.effort_low_s,
-            "effort_high_s": plan.objective.effort_high_s,
-            "joints_split": plan.objective.joints_split,
-            "effort_proved": plan.bounds.effort_s.met,
-        }
-        for number, plan in enumerate(plans, start=1)
-    ]
+    return [asdict(choice_of(number, plan)) for number, plan in enumerate(plans, start=1)]
 
 
 def print_choices(plans: Sequence[Plan], console: Console) -> None:

@@ -1,0 +1,86 @@
+"""The page: sections in their order, one style, one script, and a policy that allows no other."""
+
+from base64 import b64encode
+from collections.abc import Sequence
+from hashlib import sha256
+from itertools import chain
+
+from markupsafe import Markup
+
+from packdown.model import Choice, Plan
+from packdown.report import words
+from packdown.report.book.builds import builds
+from packdown.report.book.containers import containers, insides_of
+from packdown.report.book.index import index
+from packdown.report.book.loose import loose
+from packdown.report.book.sheets import TEMPLATES, Sheets, drawn
+from packdown.report.book.summary import before_you_start, summary
+from packdown.report.lookup import look_up
+from packdown.report.tones import stylesheet
+
+__all__ = ["render"]
+
+STYLES = ("page.css", "cards.css", "steps.css", "print.css")
+SCRIPTS = ("ticks.js", "steps.js", "find.js")
+
+
+def render(
+    plan: Plan,
+    report_ok: bool = True,  # noqa: FBT001, FBT002 -- fixed interface
+    *,
+    choices: Sequence[Choice] = (),
+) -> str:
+    """Return the pack book of a plan as one HTML page.
+
+    The page needs no other file and asks for none; a policy in its head forbids it to. Ticks are
+    kept by the browser, apart for every plan; without scripts the page can be read and printed.
+
+    Parameters
+    ----------
+    plan
+        The plan.
+    report_ok
+        Whether the plan keeps all rules; if not, the page says so at its top.
+    choices
+        Figures of all plans that could have been chosen, this one among them; with two or more
+        of them the summary shows what fewer containers cost.
+    """
+    sheets = Sheets(lookup=look_up(plan), is_sound=report_ok, choices=tuple(choices))
+    style = _texts(STYLES) + stylesheet()
+    script = '"use strict";\n' + _texts(SCRIPTS)
+    sections = _sections(sheets)
+    return sheets.fill(
+        "page",
+        plan=plan,
+        plan_hash=words.plan_hash(plan),
+        proposal=words.PROPOSAL,
+        style=Markup(style),  # noqa: S704 -- our own files
+        style_hash=_hash(style),
+        script=Markup(script),  # noqa: S704 -- our own files
+        script_hash=_hash(script),
+        used=sheets.lookup.used,
+        sections=sections,
+    )
+
+
+def _sections(sheets: Sheets) -> list[Markup]:
+    """Return the sections of the page in their order; symbols of drawings come last."""
+    insides = insides_of(sheets.lookup)
+    sections = list(
+        chain(
+            (summary(sheets), before_you_start(sheets)),
+            containers(sheets, insides),
+            builds(sheets, insides),
+            (loose(sheets), index(sheets)),
+        )
+    )
+    symbols = "".join(inside.symbols() for inside in insides.values())
+    return [*sections, sheets.fill("symbols", symbols=drawn(symbols))]
+
+
+def _texts(names: Sequence[str]) -> str:
+    return "".join((TEMPLATES / name).read_text(encoding="utf-8") for name in names)
+
+
+def _hash(text: str) -> str:
+    return "sha256-" + b64encode(sha256(text.encode()).digest()).decode()
