@@ -2,6 +2,7 @@
 
 import sys
 import time
+from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -10,7 +11,7 @@ import typer
 from typer.core import TyperGroup
 
 from packdown import __version__
-from packdown.errors import InputError, PackdownError
+from packdown.errors import InputError, PackdownError, Problem
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -25,6 +26,7 @@ __all__ = [
     "PlanFile",
     "app",
     "named",
+    "show_problems",
     "talk",
 ]
 
@@ -32,6 +34,7 @@ STARTED = time.monotonic()
 """When the program started, but for what loads before this."""
 COMMANDS = {
     "workspaces": ("demo", "new", "check"),
+    "builds": ("draw",),
     "plans": ("plan", "verify", "steps", "book"),
     "choices": ("trade-off",),
     "timelines": ("timeline",),
@@ -105,22 +108,26 @@ class _Root(TyperGroup):
 
 
 def _show(error: PackdownError) -> None:
-    console = talk()
     if isinstance(error, InputError):
-        count = len(error.problems)
-        console.print(
-            f"[bold]{count} problem{'s' if count > 1 else ''} found.[/] Nothing was written."
-        )
-        for problem in error.problems:
-            where = f"{problem.file}: {problem.entry}" if problem.entry else problem.file
-            console.print(f"  {where}", markup=False, style="bold")
-            console.print(f"    {problem.message}", markup=False)
-            if problem.hint:
-                console.print(f"    {problem.hint}", markup=False, style="italic")
+        show_problems(error.problems, "Nothing was written.")
         return
+    console = talk()
     console.print(error.message, markup=False, style="bold")
     if error.hint:
         console.print(error.hint, markup=False)
+
+
+def show_problems(problems: Sequence[Problem], tail: str = "") -> None:
+    """Say what is wrong with files, each problem with its place and what to do."""
+    console = talk()
+    count = len(problems)
+    console.print(f"[bold]{count} problem{'s' if count > 1 else ''} found.[/] {tail}".rstrip())
+    for problem in problems:
+        where = f"{problem.file}: {problem.entry}" if problem.entry else problem.file
+        console.print(f"  {where}", markup=False, style="bold")
+        console.print(f"    {problem.message}", markup=False)
+        if problem.hint:
+            console.print(f"    {problem.hint}", markup=False, style="italic")
 
 
 app = typer.Typer(

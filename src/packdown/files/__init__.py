@@ -16,12 +16,13 @@ from packdown.files.plan_file import (
 )
 from packdown.files.stated import StatedPlace, read_stated, rows_text
 from packdown.files.template import new_workspace
-from packdown.files.workspace import read_workspace
+from packdown.files.workspace import Standing, read_standing, read_workspace
 
 __all__ = [
     "Counted",
     "Defaults",
     "LiftCautions",
+    "Standing",
     "StatedPlace",
     "event_names",
     "new_workspace",
@@ -34,6 +35,7 @@ __all__ = [
     "read_label_sheets",
     "read_papers",
     "read_plan",
+    "read_standing",
     "read_stated",
     "read_workspace",
     "rows_text",

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from packdown.errors import Problem, nearest
@@ -55,10 +55,16 @@ class Builds:
         The builds; None stands for one that is named but cannot be used.
     complete
         Whether every file of builds could be read.
+    standing
+        The pieces of every build that could be put together, whatever is wrong with it.
+    square_um
+        The square of the grid; None where there is none.
     """
 
     by_id: Mapping[str, Build | None]
     complete: bool
+    standing: Mapping[str, tuple[Piece, ...]] = field(default_factory=dict)
+    square_um: int | None = None
 
     @property
     def usable(self) -> tuple[Build, ...]:
@@ -76,6 +82,7 @@ def read_builds(
 ) -> Builds:
     """Read all files of builds, in the order of their names."""
     builds: dict[str, Build | None] = {}
+    standing: dict[str, tuple[Piece, ...]] = {}
     complete = True
     for path in sorted((folder / "builds").glob("*.toml")):
         file = read_toml(path, Place(f"builds/{path.name}", found))
@@ -84,12 +91,13 @@ def read_builds(
             continue
         site = read_site(file, parts, square_um)
         for build, entry in file.table("builds").entries():
-            found_build = _build(build, entry, site, settings)
+            found_build, pieces = _build(build, entry, site, settings)
             if build in builds:
                 entry.place.report(f'the build "{build}" is defined twice')
             builds.setdefault(build, found_build)
+            standing.setdefault(build, pieces)
         file.done()
-    return Builds(by_id=builds, complete=complete)
+    return Builds(by_id=builds, complete=complete, standing=standing, square_um=square_um)
 
 
 def used_parts(builds: Iterable[Build]) -> Counter[str]:
@@ -104,7 +112,10 @@ def used_parts(builds: Iterable[Build]) -> Counter[str]:
     return used
 
 
-def _build(build: str, table: Table, site: Site, settings: Settings) -> Build | None:
+def _build(
+    build: str, table: Table, site: Site, settings: Settings
+) -> tuple[Build | None, tuple[Piece, ...]]:
+    """Return a build if all is right with it, and its pieces if they could be put together."""
     before = len(table.place.found)
     words = table.get("name", text, build)
     needed = table.find("needed", whole(1))
@@ -115,7 +126,7 @@ def _build(build: str, table: Table, site: Site, settings: Settings) -> Build | 
         table.place.report(
             "expected exactly one way to describe it: plan, place or both; units; or size"
         )
-        return None
+        return None, ()
     (grade,) = grades
     found: _Contents | None
     if grade is Grade.PLACED:
@@ -124,9 +135,11 @@ def _build(build: str, table: Table, site: Site, settings: Settings) -> Build | 
         found = _units(build, table, site.parts, settings)
     else:
         found = _measured(build, words, table, site.parts)
-    if found is None or len(table.place.found) > before:
-        return None
-    return Build(
+    if found is None:
+        return None, ()
+    if len(table.place.found) > before:
+        return None, found[0]
+    sound = Build(
         id=build,
         name=words,
         grade=grade,
@@ -136,6 +149,7 @@ def _build(build: str, table: Table, site: Site, settings: Settings) -> Build | 
         tags=tags,
         stands=stands,
     )
+    return sound, found[0]
 
 
 def _placed(build: str, table: Table, site: Site, settings: Settings) -> _Contents | None:

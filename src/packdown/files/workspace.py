@@ -1,10 +1,10 @@
 """A workspace: a folder of text files, read and checked as a whole."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from packdown.errors import InputError, Problem, nearest
+from packdown.errors import InputError, Problem, UsageError, nearest
 from packdown.files.builds import Builds, read_builds, used_parts
 from packdown.files.checks import check_containers, check_filled
 from packdown.files.containers import read_containers
@@ -26,12 +26,31 @@ from packdown.geometry import Vector
 from packdown.model import Build, Piece, Settings, Workspace, loose_piece
 from packdown.units import Rounding
 
-__all__ = ["read_workspace"]
+__all__ = ["Standing", "read_standing", "read_workspace"]
 
 HEAD = "packdown.toml"
 FILES = (HEAD, "parts.toml", "parts.csv", "counts.csv", "containers.toml", "load_spaces.toml")
 KEY_WEIGHT_G = 1
 KEY_SIZE_UM = (12_000, 8_000, 3_000)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """One build as far as it can be put together.
+
+    Parameters
+    ----------
+    pieces
+        Its pieces, those that overlap or float among them.
+    square_um
+        The square of the grid, in micrometres; None where there is none.
+    problems
+        What is wrong with it.
+    """
+
+    pieces: tuple[Piece, ...]
+    square_um: int | None
+    problems: tuple[Problem, ...]
 
 
 def read_workspace(folder: Path) -> Workspace:
@@ -87,6 +106,36 @@ def read_workspace(folder: Path) -> Workspace:
         key_size_um=key_size_um,
         load_spaces=spaces.vehicles,
         flights=spaces.flights,
+    )
+
+
+def read_standing(folder: Path, build: str) -> Standing:
+    """Read one build as far as it can be put together, to be drawn.
+
+    Raises
+    ------
+    InputError
+        If its pieces cannot be put in their places, with all that is wrong in its files.
+    UsageError
+        If there is no such build.
+    """
+    found: list[Problem] = []
+    head = _open_head(folder, found)
+    settings, _ = _settings(head)
+    parts = read_parts(folder, found)
+    builds = _builds(folder, found, head, parts, settings)
+    if build not in builds.by_id and builds.complete:
+        raise UsageError(
+            f'There is no build "{build}" in {folder}.', hint=nearest(build, builds.by_id)
+        )
+    pieces = builds.standing.get(build, ())
+    if not pieces:
+        raise InputError(found)
+    own = f"builds.{build}"
+    return Standing(
+        pieces=pieces,
+        square_um=builds.square_um,
+        problems=tuple(p for p in found if p.entry == own or p.entry.startswith(f"{own}.")),
     )
 
 

@@ -6,6 +6,7 @@ from html import escape
 
 from packdown.model import PackedContainer, Plan
 from packdown.report.pictures import marked_pictures
+from packdown.report.standalone import svg_file
 from packdown.report.tones import stylesheet
 from packdown.report.whereabouts import hit_lines
 from packdown.store.records import Hit, StowedItem, Whereabouts
@@ -69,11 +70,7 @@ def spots_of(
 
 def found_drawing(spot: Spot) -> str:
     """Return one place as an SVG file: the container from above, down to the layer, with marks."""
-    drawing = _pictures(spot)[0]
-    opening = '<svg xmlns="http://www.w3.org/2000/svg" '
-    style = f"<style>{stylesheet()}</style>"
-    start, _, rest = drawing.partition("</title>")
-    return opening + start.removeprefix("<svg ") + "</title>" + style + rest + "\n"
+    return svg_file(_pictures(spot)[:1])
 
 
 def found_page(hit: Hit, spots: Sequence[Spot]) -> str:

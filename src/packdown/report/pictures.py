@@ -1,10 +1,10 @@
 """The drawings of a plan: containers layer by layer, and builds with their splits."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from packdown.geometry import bounds
-from packdown.model import JointState, PackedContainer, PlanBuild
+from packdown.model import JointState, PackedContainer, Piece, PlanBuild
 from packdown.report.above import layer_from_above
 from packdown.report.inside import Inside, numbered
 from packdown.report.lookup import Lookup
@@ -27,6 +27,7 @@ __all__ = [
     "layer_title",
     "layers_of",
     "marked_pictures",
+    "standing_pictures",
 ]
 
 OVERVIEWS = (("front left", -28.0), ("back right", 152.0))
@@ -142,11 +143,29 @@ def build_tones(build: PlanBuild) -> tuple[int, ...]:
 
 def build_pictures(lookup: Lookup, build: PlanBuild) -> tuple[str, ...]:
     """Draw a build from its front left and from its back right, with its splits as seams."""
-    views = ((f"{build.name} from the {name}", azimuth) for name, azimuth in OVERVIEWS)
-    return tuple(
-        _standing(lookup, build, azimuth, f"{title}, splits drawn heavy")
-        for title, azimuth in views
-    )
+    things = build_things(lookup, build)
+    texts = {thing.owner: str(thing.owner) for thing in things}
+    return _both_sides(things, texts, build.name, "splits drawn heavy", seams=True)
+
+
+def standing_pictures(
+    pieces: Sequence[Piece], letters: Mapping[str, str], name: str
+) -> tuple[str, ...]:
+    """Draw a build from both sides, a tone and a letter for each part.
+
+    Parameters
+    ----------
+    pieces
+        Its pieces; they may overlap.
+    letters
+        The letter of each part.
+    name
+        What to call it.
+    """
+    tones = {part: 1 + n % (NUM_TONES - 1) for n, part in enumerate(letters)}
+    things = [Thing(p.cuboids_um, number, tones[p.part]) for number, p in enumerate(pieces, 1)]
+    texts = {number: letters[piece.part] for number, piece in enumerate(pieces, 1)}
+    return _both_sides(things, texts, name, "a letter for each part", seams=False)
 
 
 def build_things(lookup: Lookup, build: PlanBuild) -> list[Thing]:
@@ -162,14 +181,18 @@ def _owners(build: PlanBuild) -> dict[str, int]:
     return {piece: index for index, pieces in enumerate(build.sub_assemblies) for piece in pieces}
 
 
-def _standing(lookup: Lookup, build: PlanBuild, azimuth: float, title: str) -> str:
-    things = build_things(lookup, build)
+def _both_sides(
+    things: Sequence[Thing], texts: dict[int, str], name: str, words: str, *, seams: bool
+) -> tuple[str, ...]:
+    """Draw what stands on a table from its front left and from its back right."""
     box = bounds(cuboid for thing in things for cuboid in thing.cuboids)
-    camera = Camera.looking_at(box, azimuth=azimuth, elevation=38)
     ends = [corner for thing in things for c in thing.cuboids for corner in corners(c)]
-    sheet = Sheet.around(camera.project(ends).tolist())
-    painting = Painting("", things, camera, sheet, seams=True)
     looks = {n: Look(f"q{thing.tone}", "p", is_hatched=True) for n, thing in enumerate(things)}
-    texts = {thing.owner: str(thing.owner) for thing in things}
-    words = numbered(painting, looks, texts)
-    return figure(title, sheet.height, painting.flat(looks) + words + front(box, camera, sheet))
+    drawings = []
+    for side, azimuth in OVERVIEWS:
+        camera = Camera.looking_at(box, azimuth=azimuth, elevation=38)
+        sheet = Sheet.around(camera.project(ends).tolist())
+        painting = Painting("", things, camera, sheet, seams=seams)
+        body = painting.flat(looks) + numbered(painting, looks, texts) + front(box, camera, sheet)
+        drawings.append(figure(f"{name} from the {side}, {words}", sheet.height, body))
+    return tuple(drawings)
