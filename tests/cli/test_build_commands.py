@@ -55,3 +55,29 @@ def test_wrong_use_is_named(yard: Path, words: tuple[str, ...], said: str) -> No
     status, shown, talk = run("draw", words[0], yard, *words[1:])
     assert (status, shown) == (2, "")
     assert said in talk
+
+
+def test_a_build_is_described_anew_when_confirmed(yard: Path) -> None:
+    """Printed first; written only when asked to and confirmed, the other builds untouched."""
+    file = yard / "builds" / "yard.toml"
+    other = "[builds.b]\n# kept\nsize = ['9 mm', '9 mm', '9 mm']\nweight = '9 g'\n"
+    file.write_text(f"# yard\n{HALL}{other}", encoding="utf-8")
+    before = file.read_text(encoding="utf-8")
+    status, shown, talk = run("convert", "hall", yard, "--to", "measured")
+    assert status == 0
+    assert 'weight = "' in shown
+    assert "No longer said" in talk
+    status, _, talk = run("convert", "hall", yard, "--to", "measured", "--write")
+    assert status == 2
+    assert "nobody is there to confirm" in talk
+    assert file.read_text(encoding="utf-8") == before
+    assert run("convert", "hall", yard, "--to", "sub-units", "--write", "--yes")[0] == 0
+    after = file.read_text(encoding="utf-8")
+    assert "unit-1" in after
+    assert "# kept" in after
+    assert run("check", yard)[0] == 0
+    status, _, talk = run("convert", "hall", yard, "--to", "drawn", "--write", "--yes")
+    assert status == 2
+    assert "a draft is not written" in talk
+    assert file.read_text(encoding="utf-8") == after
+    assert json.loads(run("convert", "hall", yard, "--to", "measured", "--json")[1])["complete"]

@@ -34,7 +34,7 @@ STARTED = time.monotonic()
 """When the program started, but for what loads before this."""
 COMMANDS = {
     "workspaces": ("demo", "new", "check"),
-    "builds": ("draw",),
+    "builds": ("draw", "convert"),
     "plans": ("plan", "verify", "steps", "book"),
     "choices": ("trade-off",),
     "timelines": ("timeline",),

@@ -4,13 +4,14 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import NamedTuple
 
 from packdown.errors import Problem, nearest
 from packdown.files.joints import joints_of, read_joint_notes
 from packdown.files.parts import Parts
 from packdown.files.place import Place
 from packdown.files.placed import Site, read_placed, read_site
-from packdown.files.spots import place_pieces
+from packdown.files.spots import Spot, place_pieces
 from packdown.files.standing import check_floating, check_overlaps
 from packdown.files.table import Table, read_toml
 from packdown.files.values import (
@@ -31,11 +32,10 @@ from packdown.geometry import Cuboid, WayUp, drop_height, translate
 from packdown.model import Build, Grade, Joint, Piece, Settings
 from packdown.units import Rounding
 
-__all__ = ["Builds", "read_builds", "used_parts"]
+__all__ = ["Builds", "Contents", "read_builds", "used_parts"]
 
 WHOLE = "whole"
 _AT = list_of(length(Rounding.NEAREST, low=-MAX_LENGTH_UM), 2, 3)
-_Contents = tuple[tuple[Piece, ...], tuple[Joint, ...]]
 _GRADE_BY_KEY = {
     "plan": Grade.PLACED,
     "blocks": Grade.PLACED,
@@ -43,6 +43,17 @@ _GRADE_BY_KEY = {
     "units": Grade.UNITS,
     "size": Grade.MEASURED,
 }
+
+
+class Contents(NamedTuple):
+    """What a build consists of: its pieces, its joints, and where they are said to stand."""
+
+    pieces: tuple[Piece, ...]
+    joints: tuple[Joint, ...] = ()
+    spots: tuple[Spot, ...] = ()
+
+
+_NOTHING = Contents(pieces=())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,14 +67,14 @@ class Builds:
     complete
         Whether every file of builds could be read.
     standing
-        The pieces of every build that could be put together, whatever is wrong with it.
+        What every build consists of that could be put together, whatever is wrong with it.
     square_um
         The square of the grid; None where there is none.
     """
 
     by_id: Mapping[str, Build | None]
     complete: bool
-    standing: Mapping[str, tuple[Piece, ...]] = field(default_factory=dict)
+    standing: Mapping[str, Contents] = field(default_factory=dict)
     square_um: int | None = None
 
     @property
@@ -82,7 +93,7 @@ def read_builds(
 ) -> Builds:
     """Read all files of builds, in the order of their names."""
     builds: dict[str, Build | None] = {}
-    standing: dict[str, tuple[Piece, ...]] = {}
+    standing: dict[str, Contents] = {}
     complete = True
     for path in sorted((folder / "builds").glob("*.toml")):
         file = read_toml(path, Place(f"builds/{path.name}", found))
@@ -91,11 +102,11 @@ def read_builds(
             continue
         site = read_site(file, parts, square_um)
         for build, entry in file.table("builds").entries():
-            found_build, pieces = _build(build, entry, site, settings)
+            found_build, contents = _build(build, entry, site, settings)
             if build in builds:
                 entry.place.report(f'the build "{build}" is defined twice')
             builds.setdefault(build, found_build)
-            standing.setdefault(build, pieces)
+            standing.setdefault(build, contents)
         file.done()
     return Builds(by_id=builds, complete=complete, standing=standing, square_um=square_um)
 
@@ -114,8 +125,8 @@ def used_parts(builds: Iterable[Build]) -> Counter[str]:
 
 def _build(
     build: str, table: Table, site: Site, settings: Settings
-) -> tuple[Build | None, tuple[Piece, ...]]:
-    """Return a build if all is right with it, and its pieces if they could be put together."""
+) -> tuple[Build | None, Contents]:
+    """Return a build if all is right with it, and what it consists of as far as that is known."""
     before = len(table.place.found)
     words = table.get("name", text, build)
     needed = table.find("needed", whole(1))
@@ -126,9 +137,9 @@ def _build(
         table.place.report(
             "expected exactly one way to describe it: plan, place or both; units; or size"
         )
-        return None, ()
+        return None, _NOTHING
     (grade,) = grades
-    found: _Contents | None
+    found: Contents | None
     if grade is Grade.PLACED:
         found = _placed(build, table, site, settings)
     elif grade is Grade.UNITS:
@@ -136,23 +147,23 @@ def _build(
     else:
         found = _measured(build, words, table, site.parts)
     if found is None:
-        return None, ()
+        return None, _NOTHING
     if len(table.place.found) > before:
-        return None, found[0]
+        return None, found
     sound = Build(
         id=build,
         name=words,
         grade=grade,
-        pieces=found[0],
-        joints=found[1],
+        pieces=found.pieces,
+        joints=found.joints,
         needed=needed,
         tags=tags,
         stands=stands,
     )
-    return sound, found[0]
+    return sound, found
 
 
-def _placed(build: str, table: Table, site: Site, settings: Settings) -> _Contents | None:
+def _placed(build: str, table: Table, site: Site, settings: Settings) -> Contents | None:
     spots = read_placed(table, site)
     names = {spot.id for spot in spots}
     notes = read_joint_notes(table, names, slotted=True)
@@ -163,10 +174,10 @@ def _placed(build: str, table: Table, site: Site, settings: Settings) -> _Conten
     places = [spot.place for spot in spots]
     check_overlaps(pieces, places)
     joints = joints_of(build, pieces, slots, notes, settings)
-    return _checked(table.place, pieces, joints, alone, places)
+    return _checked(table.place, pieces, joints, alone, places)._replace(spots=spots)
 
 
-def _units(build: str, table: Table, parts: Parts, settings: Settings) -> _Contents | None:
+def _units(build: str, table: Table, parts: Parts, settings: Settings) -> Contents | None:
     pieces: list[Piece] = []
     places: list[Place] = []
     for each in table.tables("units"):
@@ -199,9 +210,9 @@ def _unit(build: str, table: Table, parts: Parts, before: Sequence[Piece]) -> Pi
     return replace(piece, cuboids_um=solid, core_um=solid)
 
 
-def _measured(build: str, words: str, table: Table, parts: Parts) -> _Contents | None:
+def _measured(build: str, words: str, table: Table, parts: Parts) -> Contents | None:
     piece = replace(_box(build, WHOLE, words, table, parts), part=build)
-    return ((piece,), ()) if table.done() else None
+    return Contents(pieces=(piece,)) if table.done() else None
 
 
 def _box(build: str, own: str, words: str, table: Table, parts: Parts) -> Piece:
@@ -244,7 +255,7 @@ def _checked(
     joints: tuple[Joint, ...],
     alone: Collection[str],
     places: Sequence[Place],
-) -> _Contents:
+) -> Contents:
     """Mark what travels alone; report what floats, and what is to be alone but must stay joined."""
     check_floating(pieces, joints, places)
     marked = tuple(replace(p, alone=True) if p.id in alone else p for p in pieces)
@@ -255,4 +266,4 @@ def _checked(
                 names = (piece.partition("/")[2] for piece in (one, other))
                 what = "{} travels alone, but its joint with {} must stay".format(*names)
                 place.report(what, "leave out one of the two wishes")
-    return marked, joints
+    return Contents(pieces=marked, joints=joints)

@@ -20,10 +20,11 @@ from packdown.files.settings import (
     read_holds,
     read_rules,
 )
+from packdown.files.spots import Spot
 from packdown.files.table import Table, read_toml
 from packdown.files.values import length, size, text, weight
 from packdown.geometry import Vector
-from packdown.model import Build, Piece, Settings, Workspace, loose_piece
+from packdown.model import Build, Joint, Piece, Settings, Workspace, loose_piece
 from packdown.units import Rounding
 
 __all__ = ["Standing", "read_standing", "read_workspace"]
@@ -42,6 +43,8 @@ class Standing:
     ----------
     pieces
         Its pieces, those that overlap or float among them.
+    joints, spots
+        The joints between them, and where placed pieces are said to stand.
     square_um
         The square of the grid, in micrometres; None where there is none.
     problems
@@ -49,6 +52,8 @@ class Standing:
     """
 
     pieces: tuple[Piece, ...]
+    joints: tuple[Joint, ...]
+    spots: tuple[Spot, ...]
     square_um: int | None
     problems: tuple[Problem, ...]
 
@@ -128,12 +133,14 @@ def read_standing(folder: Path, build: str) -> Standing:
         raise UsageError(
             f'There is no build "{build}" in {folder}.', hint=nearest(build, builds.by_id)
         )
-    pieces = builds.standing.get(build, ())
-    if not pieces:
+    contents = builds.standing.get(build)
+    if not contents or not contents.pieces:
         raise InputError(found)
     own = f"builds.{build}"
     return Standing(
-        pieces=pieces,
+        pieces=contents.pieces,
+        joints=contents.joints,
+        spots=contents.spots,
         square_um=builds.square_um,
         problems=tuple(p for p in found if p.entry == own or p.entry.startswith(f"{own}.")),
     )

@@ -95,6 +95,10 @@ def problems(folder: Path, build: str) -> list[str]:
         ("plan = 'F F'\nsymbols = { F = 'floor' }", "F-1a1 and F-1b1 overlap by 8 mm"),
         ("plan = 'F'\ncell = 0\nsymbols = { F = 'floor' }", "cell: expected a length above 0"),
         ("plan = '''\n-- at x 1\nF'''\nsymbols = { F = 'floor' }", "level 1: 'x' is not a length"),
+        (
+            "plan = 'F'\nsymbols = { F = 'floor' }\nnames = { rug = 'F-1a2' }",
+            'names.rug: unknown piece "F-1a2" (did you mean "F-1a1"?)',
+        ),
         ("plan = ''", "expected text in quotation marks"),
         ("plan = '.'", "expected at least one piece"),
         ("plan = 5", "plan: expected text"),
@@ -115,6 +119,7 @@ def test_upper_floors_stay_level(tmp_path: Path) -> None:
         """
         [builds.shed]
         cell = 2
+        names = { mast = "p-3b1" }
         symbols = { F = "floor", p = "post" }
         plan = '''
         Fp F . F
@@ -128,7 +133,7 @@ def test_upper_floors_stay_level(tmp_path: Path) -> None:
     heights = {piece.id: bounds(piece.cuboids_um).z0 // 1_000 for piece in build.pieces}
     assert heights["shed/F-2a1"] == heights["shed/F-2b1"] == 58
     assert heights["shed/F-2d1"] == 8
-    assert heights["shed/p-3b1"] == 66
+    assert heights["shed/mast"] == 66
 
 
 def test_pieces_off_the_grid_are_listed_beside_the_drawing(tmp_path: Path) -> None:

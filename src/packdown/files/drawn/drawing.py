@@ -15,7 +15,7 @@ from packdown.files.place import Place
 from packdown.files.placing import MAX_PIECES, distance
 from packdown.files.spots import Spot, posed
 from packdown.files.table import Table
-from packdown.files.values import Reader, text
+from packdown.files.values import Reader, name, text
 from packdown.geometry import WayUp, bounds
 from packdown.model import Part
 
@@ -50,7 +50,7 @@ class _Thing:
 def read_drawn(
     table: Table, shared: Mapping[str, Symbol], parts: Parts, square_um: int | None
 ) -> tuple[Spot, ...]:
-    """Read ``plan`` of a build: its drawing, with its ``symbols`` and the size of a ``cell``.
+    """Read ``plan`` of a build: its drawing, with ``symbols``, ``names`` and size of a ``cell``.
 
     Parameters
     ----------
@@ -70,8 +70,22 @@ def read_drawn(
     if len(place.found) == before and cell_um <= 0:
         table.place.at("cell").report("expected a length above 0")
     if len(place.found) > before:
-        return ()
-    return spots_of(levels, symbols, cell_um, reader, place)
+        return _named((), Table({}, table.table("names").place))
+    spots = spots_of(levels, symbols, cell_um, reader, place)
+    return _named(spots, table.table("names"))
+
+
+def _named(spots: tuple[Spot, ...], table: Table) -> tuple[Spot, ...]:
+    """Read ``names``: own ids for some of the drawn pieces."""
+    drawn = {spot.id for spot in spots}
+    own: dict[str, str] = {}
+    for key in table:
+        wanted = table.need(key, text)
+        name(key, table.place.at(key))
+        if wanted not in drawn:
+            table.place.at(key).report(f'unknown piece "{wanted}"', nearest(wanted, drawn))
+        own[wanted] = key
+    return tuple(replace(spot, id=own.get(spot.id, spot.id)) for spot in spots)
 
 
 def spots_of(
@@ -180,10 +194,10 @@ def _check_reached(level: Level, layers: Sequence[Sequence[_Thing]], place: Plac
 
 
 def _spot(thing: _Thing, level: int, names: Counter[str], at_um: Sequence[int]) -> Spot:
-    name = f"{thing.symbol}-{level}{cell_name(thing.column, thing.row)}"
-    names[name] += 1
+    own = f"{thing.symbol}-{level}{cell_name(thing.column, thing.row)}"
+    names[own] += 1
     return Spot(
-        id=name if names[name] == 1 else f"{name}-{names[name]}",
+        id=own if names[own] == 1 else f"{own}-{names[own]}",
         part=thing.part,
         x_um=at_um[0] + thing.corner_um[0],
         y_um=at_um[1] + thing.corner_um[1],
