@@ -1,6 +1,7 @@
 """Round and slanted shapes are covered from outside and filled from inside."""
 
 from math import cos, pi, radians, sin
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -8,6 +9,8 @@ from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon, box
 from shapely.ops import unary_union
 
+from packdown.errors import Problem
+from packdown.files.parts import read_parts
 from packdown.files.spots import posed
 from packdown.geometry import (
     TURNS,
@@ -91,3 +94,37 @@ def test_a_disc_that_does_not_divide_evenly(count: int) -> None:
     """Steps of a prime diameter differ by a micrometre and still cover it."""
     cover, core = cover_disc(10_007, 1, -(-10_007 // count))
     assert volume(core) < pi * 10_007**2 / 4 < volume(cover)
+
+
+def part_with(text: str, folder: Path) -> tuple[Part | None, list[str]]:
+    """Read one part of cuboids; return it, and what is wrong with it."""
+    (folder / "parts.toml").write_text(f'[parts.p]\nweight = "1 g"\n{text}\n', encoding="utf-8")
+    found: list[Problem] = []
+    part = read_parts(folder, found).by_id["p"]
+    return part, [str(problem) for problem in found]
+
+
+COVER = 'cuboids = [{ from = ["1 mm", "0 mm", "0 mm"], to = ["9 mm", "8 mm", "8 mm"] }]'
+
+
+def test_cuboids_may_have_a_core_of_their_own(tmp_path: Path) -> None:
+    """The core lies in the cover and moves with it to the origin; it may be empty."""
+    core = 'core = [{ from = ["2 mm", "1 mm", "1 mm"], to = ["8 mm", "7 mm", "7 mm"] }]'
+    part, found = part_with(f"{COVER}\n{core}", tmp_path)
+    assert not found
+    assert part is not None
+    assert part.core_um == (Cuboid(1_000, 1_000, 1_000, 7_000, 7_000, 7_000),)
+    assert part.cover_um == (Cuboid(0, 0, 0, 8_000, 8_000, 8_000),)
+    part, found = part_with(f"{COVER}\ncore = []", tmp_path)
+    assert part is not None
+    assert part.core_um == ()
+
+
+def test_a_core_that_is_wrong_is_reported(tmp_path: Path) -> None:
+    """A core reaches nowhere out of the cover, and only cuboids have one."""
+    core = 'core = [{ from = ["0 mm", "1 mm", "1 mm"], to = ["8 mm", "7 mm", "7 mm"] }]'
+    part, found = part_with(f"{COVER}\n{core}", tmp_path)
+    assert part is None
+    assert found == ["parts.toml: parts.p.core: reaches out of the cuboids"]
+    _, found = part_with('size = ["8 mm", "8 mm", "8 mm"]\ncore = []', tmp_path)
+    assert found == ["parts.toml: parts.p.core: only cuboids can have a core of their own"]

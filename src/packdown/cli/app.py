@@ -35,6 +35,7 @@ STARTED = time.monotonic()
 COMMANDS = {
     "workspaces": ("demo", "new", "check"),
     "builds": ("draw", "convert"),
+    "measure": ("measure",),
     "plans": ("plan", "verify", "steps", "book"),
     "choices": ("trade-off",),
     "timelines": ("timeline",),

@@ -67,7 +67,9 @@ class Run:
 
 
 @contextmanager
-def running(console: Console, *, seconds: float | None) -> Iterator[Run]:
+def running(
+    console: Console, *, seconds: float | None, stopping: str = "the best plan is kept"
+) -> Iterator[Run]:
     """Show progress while the body works; the first Ctrl-C asks it to stop, a second ends it."""
     bar = Progress(
         TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn(),
@@ -84,7 +86,7 @@ def running(console: Console, *, seconds: float | None) -> Iterator[Run]:
         if run.interrupted:
             raise KeyboardInterrupt
         run.interrupted = True
-        tell(1.0, "stopping, the best plan is kept")
+        tell(1.0, f"stopping, {stopping}")
 
     before = signal.signal(signal.SIGINT, interrupt)
     try:

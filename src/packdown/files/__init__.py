@@ -1,10 +1,12 @@
 """Files in and out: workspaces written by people, defaults, and plan files."""
 
+from packdown.files.adding import Added, NewPart, add_parts, known_parts
 from packdown.files.atomic import write_bytes, write_text
 from packdown.files.counted import Counted, read_counted
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
 from packdown.files.events import event_names, read_event
 from packdown.files.label_sheets import read_label_sheets, read_papers
+from packdown.files.part_text import cuboid_tables, part_text, short_name
 from packdown.files.plan_file import (
     parse_plan,
     plan_json,
@@ -19,14 +21,20 @@ from packdown.files.template import new_workspace
 from packdown.files.workspace import Standing, read_standing, read_workspace
 
 __all__ = [
+    "Added",
     "Counted",
     "Defaults",
     "LiftCautions",
+    "NewPart",
     "Standing",
     "StatedPlace",
+    "add_parts",
+    "cuboid_tables",
     "event_names",
+    "known_parts",
     "new_workspace",
     "parse_plan",
+    "part_text",
     "plan_json",
     "plan_schema",
     "read_counted",
@@ -39,6 +47,7 @@ __all__ = [
     "read_stated",
     "read_workspace",
     "rows_text",
+    "short_name",
     "steps_json",
     "write_bytes",
     "write_plan",

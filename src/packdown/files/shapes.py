@@ -11,6 +11,7 @@ from packdown.geometry import (
     Solid,
     Vector,
     bounds,
+    contains,
     cover_disc,
     cover_triangle,
     disjoint_union,
@@ -54,23 +55,37 @@ def read_shape(table: Table) -> Shape | None:
             table.place.at("cuboids").report("give either cuboids or size, not both")
         shape = _cuboids(table)
     else:
+        if "core" in table:
+            table.place.at("core").report("only cuboids can have a core of their own")
         shape = _sized(table)
     return shape if len(table.place.found) == before else None
 
 
 def _cuboids(table: Table) -> Shape | None:
-    found = [_cuboid(each) for each in table.tables("cuboids")]
-    place = table.place.at("cuboids")
-    if not found:
-        place.report("expected at least one cuboid with from and to")
-    if len(found) > MAX_CUBOIDS:
-        place.report(f"expected at most {MAX_CUBOIDS} cuboids, not {len(found)}")
-    if len(found) > MAX_CUBOIDS or not any(found):
+    """Read ``cuboids`` as the cover, and ``core`` as cuboids inside the shape."""
+    cover = _union(table, "cuboids")
+    core = _union(table, "core") if "core" in table else cover
+    if not cover:
+        if cover is not None:
+            table.place.at("cuboids").report("expected at least one cuboid with from and to")
         return None
-    solid = disjoint_union(cuboid for cuboid in found if cuboid)
-    low = bounds(solid)
-    solid = translate(solid, -low.x0, -low.y0, -low.z0)
-    return solid, solid
+    if core is None:
+        return None
+    if not contains(cover, core):
+        table.place.at("core").report("reaches out of the cuboids")
+    low = bounds(cover)
+    shift = (-low.x0, -low.y0, -low.z0)
+    return translate(cover, *shift), translate(core, *shift)
+
+
+def _union(table: Table, key: str) -> Solid | None:
+    """Read a list of cuboids as disjoint ones; None if one cannot be used."""
+    found = [_cuboid(each) for each in table.tables(key)]
+    if len(found) > MAX_CUBOIDS:
+        table.place.at(key).report(f"expected at most {MAX_CUBOIDS} cuboids, not {len(found)}")
+    if len(found) > MAX_CUBOIDS or not all(found):
+        return None
+    return disjoint_union(cuboid for cuboid in found if cuboid)
 
 
 def _cuboid(table: Table) -> Cuboid | None:
