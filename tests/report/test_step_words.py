@@ -3,7 +3,7 @@
 import doctest
 from dataclasses import replace
 
-from packdown.report import step_words
+from packdown.model import number_words
 from packdown.report.lookup import look_up
 from packdown.report.step_words import drawn_words, step_notes
 from support.book_plan import book_plan
@@ -13,7 +13,7 @@ LOOKUP = look_up(book_plan())
 
 def test_examples_in_the_docstrings_hold() -> None:
     """The module's own examples are run."""
-    result = doctest.testmod(step_words)
+    result = doctest.testmod(number_words)
     assert result.attempted > 0
     assert result.failed == 0
 

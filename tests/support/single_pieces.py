@@ -12,7 +12,7 @@ __all__ = ["in_single_pieces"]
 def in_single_pieces(build: Build) -> Plan:
     """Return a plan of one build, with its steps and nothing packed."""
     parts = tuple((piece.id,) for piece in build.pieces)
-    down, up = write_steps(build, order_of_work(build, parts), {})
+    down, up = write_steps(build, parts, order_of_work(build, parts), {})
     split = PlanBuild(
         id=build.id,
         name=build.name,

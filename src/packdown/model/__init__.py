@@ -34,6 +34,7 @@ if TYPE_CHECKING:
         Securing,
         cargo_of,
     )
+    from packdown.model.number_words import runs
     from packdown.model.part import JointKind, Part, Slot
     from packdown.model.place_words import place_in_words
     from packdown.model.plan import (
@@ -120,6 +121,7 @@ __all__ = [
     "meant",
     "merged_solid",
     "place_in_words",
+    "runs",
     "short_id",
     "tasks_of",
     "usable_payloads",
@@ -135,6 +137,7 @@ _MODULES = {
     "label_sheet": "LabelSheet",
     "load_space": "Allowance Flight LoadSpace Opening OpeningSide",
     "loading": "Cargo LeftBehind Loaded Loading LoadRules Securing cargo_of",
+    "number_words": "runs",
     "part": "JointKind Part Slot",
     "place_words": "place_in_words",
     "plan": "Bound Bounds NotPacked Objective PackedContainer Placement Plan PlanBuild Step "

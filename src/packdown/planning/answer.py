@@ -1,5 +1,6 @@
 """From the best state of a search to a plan."""
 
+from collections.abc import Sequence
 from dataclasses import fields, replace
 
 from packdown import __version__, teardown
@@ -15,6 +16,7 @@ from packdown.model import (
     Plan,
     PlanBuild,
     Prefer,
+    Step,
     Steps,
 )
 from packdown.packing.bounds import container_bounds
@@ -32,6 +34,7 @@ def plan_of(job: Job, state: State, *, prefer: Prefer, seed: int, effort: int) -
     containers = _packed(job.containers, state)
     left = set(state.packing.unpacked)
     take_down, rebuild = work_steps(job, state, containers)
+    builds = tuple(_with_keys_in_place(build, take_down) for build in builds)
     objective = _objective(job, state.items, builds, containers)
     return Plan(
         created_with=__version__,
@@ -69,6 +72,17 @@ def _plan_build(job: Job, build: Build, subs: tuple[SubAssembly, ...]) -> PlanBu
         weak=teardown.weak_parts(build, subs, job.settings, job.workspace.key_weight_g),
         joints_bound=teardown.joints_bound(build, job.containers, job.settings, job.rules),
         straight=spared if subs == straight else None,
+    )
+
+
+def _with_keys_in_place(build: PlanBuild, take_down: Sequence[Step]) -> PlanBuild:
+    """Say how many keys the steps of straight cuts pull in place; nothing if that spares none."""
+    if build.straight is None:
+        return build
+    pulled = sum(step.keys_first for step in take_down if step.build == build.id)
+    spares = pulled < build.straight.least_keys_in_place
+    return replace(
+        build, straight=replace(build.straight, keys_in_place=pulled) if spares else None
     )
 
 

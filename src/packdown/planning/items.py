@@ -88,7 +88,7 @@ def key_bag(
         How bags come out.
     """
     solid = bag.cuboids(prod(size_um) * keys, min(size_um))
-    label = f"Bag of {keys} keys, {name}"
+    label = f"Bag of {keys} {'key' if keys == 1 else 'keys'}, {name}"
     return _bag(f"bag:{build}:keys", label, build, (), keys, weight_g * keys, solid, bag)
 
 

@@ -44,11 +44,8 @@ def work_steps(
     for build in job.builds:
         subs = state.partition[build.id]
         where = {sub: home.get(item.id, TABLE) for sub in subs if (item := job.item(build, sub))}
-        moves = job.moves(build, subs)
-        if moves is None:
-            raise ValueError(f"{build.id}: its sub-assemblies lock each other in")
-        moves = teardown.with_holds(build, moves, subs)
-        down, up = teardown.write_steps(build, moves, where)
+        moves = teardown.order_of_work(build, subs, exact=True)
+        down, up = teardown.write_steps(build, subs, moves, where)
         parting.extend(down)
         joining.extend(up)
     items = {item.id: item for item in state.items}

@@ -2,29 +2,11 @@
 
 from collections.abc import Sequence
 
-from packdown.model import Step
+from packdown.model import Step, runs
 from packdown.report.lookup import Lookup
-from packdown.report.words import counted, listed
+from packdown.report.words import counted
 
 __all__ = ["drawn_words", "runs", "step_notes"]
-
-
-def runs(numbers: Sequence[int]) -> str:
-    """Say numbers in order, three or more in a row by their ends.
-
-    >>> runs([1, 2, 4, 5, 6])
-    '1, 2 and 4 to 6'
-    """
-    rows: list[list[int]] = []
-    for number in sorted(numbers):
-        if rows and number == rows[-1][-1] + 1:
-            rows[-1].append(number)
-        else:
-            rows.append([number])
-    said: list[str] = []
-    for row in rows:
-        said += [f"{row[0]} to {row[-1]}"] if len(row) > 2 else [str(number) for number in row]
-    return listed(said)
 
 
 def step_notes(lookup: Lookup, step: Step) -> tuple[str, ...]:

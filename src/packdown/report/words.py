@@ -215,8 +215,11 @@ def headline(lookup: Lookup) -> str:
     told = f"{packed} in {boxes}, {format_weight(plan.objective.weight_g)} altogether."
     if plan.builds:
         built = counted(len(plan.builds), "build")
-        stay = "all stay whole" if whole == len(plan.builds) else f"{whole or 'none'} stay whole"
-        told += f" Of {built}, {stay}; {counted(plan.objective.joints_split, 'joint')} are split."
+        stays = f"{whole or 'none'} {'stays' if whole == 1 else 'stay'} whole"
+        stay = "all stay whole" if whole == len(plan.builds) else stays
+        split = plan.objective.joints_split
+        verb = "is" if split == 1 else "are"
+        told += f" Of {built}, {stay}; {counted(split, 'joint')} {verb} split."
     if plan.not_packed:
         told += f" {counted(len(plan.not_packed), 'item')} found no place."
     return told

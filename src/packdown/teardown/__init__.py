@@ -3,7 +3,6 @@
 from packdown.teardown.assembly import assemble
 from packdown.teardown.bounds import effort_bound, joints_bound
 from packdown.teardown.changes import cost_of, cuts, effort_of, joinable
-from packdown.teardown.holding import with_holds
 from packdown.teardown.order import Interlocked, Move, order_of_work
 from packdown.teardown.rehearsal import check_moves
 from packdown.teardown.room import Room, rooms_of
@@ -31,6 +30,5 @@ __all__ = [
     "rooms_of",
     "split",
     "weak_parts",
-    "with_holds",
     "write_steps",
 ]

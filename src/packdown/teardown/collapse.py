@@ -39,6 +39,8 @@ ENDLESS = float("inf")
 LEAST_WORK = 1e-6
 #: Motion, where the weights work for 1 g mm, below which a piece stands still.
 STILL = 1e-9
+#: Share of the highest speed that counts as about as fast.
+ABOUT = 0.9
 #: Part of a load that the linear program may miss by rounding.
 SLACK = 1e-6
 Row = dict[tuple[int, int], float]
@@ -80,6 +82,8 @@ class Fall:
         Where the floor is, and the lowest of what moves.
     lows
         For each piece of the build, where it is lowest.
+    fastest
+        The lowest of the pieces that sink about fastest.
     """
 
     moving: int
@@ -87,6 +91,7 @@ class Fall:
     low: int
     foot: int
     lows: tuple[int, ...]
+    fastest: int
 
     def takes(self, mask: int) -> bool:
         """Whether a sub-assembly collapses by the same motion, in the same way up."""
@@ -128,19 +133,22 @@ def collapse(
         if mask >> upper & mask >> lower & 1:
             for at in points:
                 program.never_down(upper, lower, at)
-    for meeting in lying.meetings:
-        if weights.keys() >= set(meeting.pair):
-            program.join(meeting)
+    program.join_all(lying.meetings)
     found = program.least_load(weights, lying.centres, most)
     if found is None:
         return Collapse(load=0.0)
     if found.load >= most * (1 - SLACK):
         return found
     moving = program.moving()
-    return replace(found, fall=_fall(graph, mask, way_up, moving) if moving else None)
+    if not moving:
+        return found
+    speeds = program.sinking(lying.centres, bits(moving))
+    fast = [i for i, speed in speeds.items() if speed >= ABOUT * max(speeds.values())]
+    fall = _fall(graph, mask, way_up, moving, min(fast, key=lying.low.__getitem__))
+    return replace(found, fall=fall)
 
 
-def _fall(graph: BuildGraph, mask: int, way_up: WayUp, moving: int) -> Fall:
+def _fall(graph: BuildGraph, mask: int, way_up: WayUp, moving: int, fastest: int) -> Fall:
     lows, held = lying_of(graph, way_up).low, graph.held(DOWN_SIDE[way_up])
     beside = reduce(or_, (held[i] for i in bits(moving)))
     return Fall(
@@ -149,6 +157,7 @@ def _fall(graph: BuildGraph, mask: int, way_up: WayUp, moving: int) -> Fall:
         low=min(lows[i] for i in bits(mask)),
         foot=min(lows[i] for i in bits(moving)),
         lows=lows,
+        fastest=fastest,
     )
 
 
@@ -200,6 +209,12 @@ class _Program:
         """Keep a piece from sinking into another, or into the floor, at a point."""
         self._row(0.0, ENDLESS, _speed(2, at, (upper, 1), (lower, -1)))
 
+    def join_all(self, meetings: Iterable[Meeting]) -> None:
+        """Join the pieces that are there."""
+        for meeting in meetings:
+            if all((piece, 0) in self.motions for piece in meeting.pair):
+                self.join(meeting)
+
     def join(self, meeting: Meeting) -> None:
         """Make two pieces work against their joint where they move against each other."""
         joint, axis = meeting.joint, meeting.axis
@@ -232,6 +247,16 @@ class _Program:
             i for (i, _), motion in self.motions.items() if abs(motion.solution_value()) > STILL
         }
         return sum(1 << i for i in moved)
+
+    def sinking(self, centres: Sequence[Point], pieces: Iterable[int]) -> dict[int, float]:
+        """Return how fast the centres of pieces sink."""
+        return {
+            piece: sum(
+                value * self.motions[motion].solution_value()
+                for motion, value in _speed(2, centres[piece], (piece, -1)).items()
+            )
+            for piece in pieces
+        }
 
     def least_load(
         self, weights: Mapping[int, int], centres: Sequence[Point], most: int
