@@ -36,6 +36,7 @@ COMMANDS = {
     "workspaces": ("demo", "new", "check"),
     "builds": ("draw", "convert"),
     "measure": ("measure",),
+    "tables": ("import", "export"),
     "plans": ("plan", "verify", "steps", "book"),
     "choices": ("trade-off",),
     "timelines": ("timeline",),

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from packdown.geometry import Cuboid
 from packdown.units import format_length
 
-__all__ = ["Entry", "cuboid_tables", "part_text", "short_name"]
+__all__ = ["Entry", "cuboid_tables", "part_text", "short_name", "toml_value"]
 
 Entry = Mapping[str, object]
 _LONG = 96
@@ -50,24 +50,25 @@ def part_text(part: str, entry: Entry, remarks: Mapping[str, str] | None = None)
     """
     lines = [f"[parts.{_key(part)}]"]
     for key, value in entry.items():
-        line = f"{key} = {_value(value)}"
+        line = f"{key} = {toml_value(value)}"
         if len(line) > _LONG and isinstance(value, list) and isinstance(value[0], dict):
-            line = "\n".join([f"{key} = [", *(f"  {_value(each)}," for each in value), "]"])
+            line = "\n".join([f"{key} = [", *(f"  {toml_value(each)}," for each in value), "]"])
         remark = (remarks or {}).get(key)
         lines.append(f"{line}  # {remark}" if remark else line)
     return "\n".join(lines) + "\n"
 
 
 def _key(name: str) -> str:
-    return name if _BARE.fullmatch(name) else _value(name)
+    return name if _BARE.fullmatch(name) else toml_value(name)
 
 
-def _value(value: object) -> str:
+def toml_value(value: object) -> str:
+    """Return a value as TOML, in one line."""
     if isinstance(value, dict):
-        inside = ", ".join(f"{_key(str(key))} = {_value(each)}" for key, each in value.items())
+        inside = ", ".join(f"{_key(str(key))} = {toml_value(each)}" for key, each in value.items())
         return f"{{ {inside} }}"
     if isinstance(value, list | tuple):
-        return "[" + ", ".join(_value(each) for each in value) + "]"
+        return "[" + ", ".join(toml_value(each) for each in value) + "]"
     if isinstance(value, str):
         return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
     return json.dumps(value)

@@ -24,7 +24,7 @@ from packdown.files.values import (
 from packdown.geometry import WayUp
 from packdown.model import Part
 
-__all__ = ["Count", "Parts", "read_counts", "read_parts"]
+__all__ = ["Count", "Parts", "read_counts", "read_part", "read_parts", "written_parts"]
 
 Count = tuple[int, Place]
 _LISTS = ("ways_up", "tags")
@@ -86,7 +86,7 @@ def read_parts(folder: Path, found: list[Problem]) -> Parts:
             for part, entry in table.table("parts").entries():
                 if "mirror" in entry:
                     mirrors[part] = (entry.need("mirror", text), entry.place.at("mirror"))
-                parts[part] = _part(part, entry)
+                parts[part] = read_part(part, entry)
                 places[part] = entry.place
             table.done()
     path = folder / "parts.csv"
@@ -95,7 +95,7 @@ def read_parts(folder: Path, found: list[Problem]) -> Parts:
         complete = complete and rows is not None
         for row, cells in rows or ():
             part = name(cells.get("id", ABSENT), row.at("id"))
-            found_part = _part(part, Table(_as_table(cells), row))
+            found_part = read_part(part, Table(_as_table(cells), row))
             if part in parts:
                 row.at("id").report(f'the part "{part}" is defined twice')
             parts.setdefault(part, found_part)
@@ -106,6 +106,21 @@ def read_parts(folder: Path, found: list[Problem]) -> Parts:
     for image, place in mirrors.values():
         result.find(image, place)
     return result
+
+
+def written_parts(folder: Path, found: list[Problem]) -> dict[str, tuple[str, dict[str, object]]]:
+    """Return for every part the file that defines it, and the keys and values it gives there."""
+    written: dict[str, tuple[str, dict[str, object]]] = {}
+    path = folder / "parts.toml"
+    table = read_toml(path, Place(path.name, found)) if path.exists() else None
+    if table:
+        for part, entry in table.table("parts").entries():
+            written[part] = (path.name, entry.plain())
+    path = folder / "parts.csv"
+    if path.exists():
+        for _, cells in read_rows(path, Place(path.name, found), _COLUMNS, _COLUMNS[:6]) or ():
+            written.setdefault(cells.get("id", ""), (path.name, _as_table(cells)))
+    return written
 
 
 def read_counts(folder: Path, found: list[Problem], parts: Parts) -> dict[str, Count]:
@@ -126,7 +141,8 @@ def read_counts(folder: Path, found: list[Problem], parts: Parts) -> dict[str, C
     return counts
 
 
-def _part(part: str, table: Table) -> Part | None:
+def read_part(part: str, table: Table) -> Part | None:
+    """Read one part; None if there was a problem with it."""
     words = table.get("name", text, part)
     weight_g = table.need("weight", weight())
     ways = table.get("ways_up", ways_up, tuple(WayUp))

@@ -44,6 +44,10 @@ class Table:
     def __iter__(self) -> Iterator[str]:
         return iter(self._data)
 
+    def plain(self) -> dict[str, object]:
+        """Return all keys and values as they stand there."""
+        return dict(self._data)
+
     def find(self, key: str, reader: Reader[T]) -> T | None:
         """Read a value that may be left out."""
         return reader(self._data[key], self.place.at(key)) if key in self else None

@@ -30,7 +30,15 @@ from packdown.units import Rounding
 __all__ = ["Standing", "read_standing", "read_workspace"]
 
 HEAD = "packdown.toml"
-FILES = (HEAD, "parts.toml", "parts.csv", "counts.csv", "containers.toml", "load_spaces.toml")
+FILES = (
+    HEAD,
+    "parts.toml",
+    "parts.csv",
+    "counts.csv",
+    "columns.toml",
+    "containers.toml",
+    "load_spaces.toml",
+)
 KEY_WEIGHT_G = 1
 KEY_SIZE_UM = (12_000, 8_000, 3_000)
 
