@@ -8,6 +8,7 @@ repair alone, from the same start with other random choices; and the search as t
 import random
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Annotated
 
 import typer
@@ -15,7 +16,7 @@ import typer
 from benchmarks.plain import show, warm_up
 from packdown.files.defaults import read_defaults
 from packdown.geometry import volume
-from packdown.model import Prefer, Workspace
+from packdown.model import Build, Prefer, Workspace
 from packdown.planning.job import Job, Partition
 from packdown.planning.pack_up import Search
 from packdown.planning.state import State
@@ -40,13 +41,37 @@ def collection(seed: int, containers: int) -> Workspace:
         parts=(tile(), wall()),
         loose=(*loose(tile(), rng.randint(10, 30)), *loose(wall(), rng.randint(10, 30))),
         builds=tuple(
-            grown_build(shape, rng.randint(20, 60), settings, seed=10 * seed + number)
+            _named(
+                grown_build(shape, rng.randint(20, 60), settings, seed=10 * seed + number), shape
+            )
             for number, shape in enumerate(SHAPES)
         ),
         containers=tuple(
             crate(f"crate-{number}", *SIZE, clearance_um=1_000) for number in range(containers)
         ),
         key_weight_g=1,
+    )
+
+
+def _named(build: Build, name: str) -> Build:
+    """Return a build by another name, so that several can be in one collection."""
+
+    def renamed(piece: str) -> str:
+        return f"{name}/{piece.partition('/')[2]}"
+
+    return replace(
+        build,
+        id=name,
+        name=name,
+        pieces=tuple(replace(p, id=renamed(p.id), build=name) for p in build.pieces),
+        joints=tuple(
+            replace(
+                j,
+                id=f"{name}/{j.id.partition('/')[2]}",
+                pieces=(renamed(j.pieces[0]), renamed(j.pieces[1])),
+            )
+            for j in build.joints
+        ),
     )
 
 
