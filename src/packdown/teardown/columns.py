@@ -8,6 +8,7 @@ long as these find any, then by branch and bound, which finds the dearest or pro
 References
 ----------
 Farley, A. A. (1990), Operations Research 38(5), 922-923: a bound from any prices.
+Ben-Ameur, W., Neto, J. (2007), Networks 49(1), 3-17: sets are found between known prices.
 Jepsen, M. et al. (2008), Operations Research 56(2), 497-511: cuts on rows in column generation.
 """
 
@@ -32,6 +33,8 @@ ROUNDS = 400
 NODES, LONGER = 20_000, 8
 #: Most branches of all hunts.
 ALL_NODES = 1_200_000
+#: How near prices that are proved must be to those of the linear program, as a share of these.
+NEAR = 0.02
 #: What a set must be worth above its cost to be added: prices are rounded.
 LEAST = 4
 #: Dearest sets of a round from which better ones are tried.
@@ -86,6 +89,8 @@ class Columns:
         self._bound = 0
         self._rounds = 0
         self._nodes = ALL_NODES
+        #: Prices at which no set is worth more than it costs.
+        self._inner = Prices([0] * self.units.count)
 
     def of_pieces(self, part: int) -> int:
         """Return the units of a mask of pieces."""
@@ -133,13 +138,24 @@ class Columns:
                 return
 
     def _add_hunted(self) -> bool:
-        """Add sets by branch and bound, looking longer where none are found; say whether any."""
-        nodes, windows = NODES, self.cuts
-        while windows and self._nodes > 0 and not self.stop():
-            found, windows = self._hunted(windows, nodes)
-            if self.master.add(found):
-                return True
-            nodes *= LONGER
+        """Add sets by branch and bound, looking longer where none are found; say whether any.
+
+        They are looked for at prices half way from proved ones to those of the linear program: a
+        set worth more than its cost there is so at the latter, or else the bound is better.
+        """
+        outer = self.prices
+        while self._nodes > 0 and not self.stop():
+            near = outer.total - self._inner.total <= NEAR * outer.total
+            self.prices = outer if near else self._inner.towards(outer)
+            nodes, windows = NODES, self.cuts
+            while windows and self._nodes > 0 and not self.stop():
+                found, windows = self._hunted(windows, nodes)
+                if self.master.add(found):
+                    return True
+                nodes *= LONGER
+            if windows or near:
+                return False
+            self._inner = self.prices
         return False
 
     def _row(self, window: Window) -> Row:

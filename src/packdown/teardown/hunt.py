@@ -37,6 +37,14 @@ class Prices:
         """What a choice of sets is worth at most that holds every unit once."""
         return sum(self.units) + sum(self.triples.values())
 
+    def towards(self, other: "Prices") -> "Prices":
+        """Return the prices half way to others, rounded down."""
+        triples = {
+            triple: (self.triples.get(triple, 0) + other.triples.get(triple, 0)) // 2
+            for triple in (*self.triples, *other.triples)
+        }
+        return Prices([(a + b) // 2 for a, b in zip(self.units, other.units, strict=True)], triples)
+
     def worth(self, units: Units, mask: int) -> int:
         """Return what a set is worth: its units, less the joints at its edge and what it loses."""
         own = sum(self.units[unit] for unit in bits(mask)) - SCALE * units.edge(mask)
