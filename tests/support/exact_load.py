@@ -186,7 +186,7 @@ def _rank(one: Cargo) -> float:
 
 
 def can_load(
-    space: LoadSpace, cargo: Sequence[Cargo], rules: LoadRules, number: int, seconds: float
+    space: LoadSpace, cargo: Sequence[Cargo], rules: LoadRules, number: int, work: float
 ) -> Answer:
     """Say whether so many of the containers can be loaded, the way in left out.
 
@@ -196,8 +196,9 @@ def can_load(
         The problem.
     number
         How many are to be loaded at least.
-    seconds
-        Time after which the question stays open.
+    work
+        Deterministic time of CP-SAT after which the question stays open, about seconds on a
+        machine with nothing else to do.
     """
     if number > len(cargo):
         return "no"
@@ -214,8 +215,8 @@ def can_load(
     )  # fmt: skip
     built.model.add(volume <= space.volume_um3 // 10**9 + 1_000 * len(cargo))
     solver = cp_model.CpSolver()
-    solver.parameters.max_time_in_seconds = seconds
-    solver.parameters.num_workers = 2
+    solver.parameters.max_deterministic_time = work
+    solver.parameters.num_workers = 1
     solver.parameters.random_seed = 0
     status = solver.solve(built.model)
     names: dict[cp_model.CpSolverStatus, Answer] = {

@@ -6,6 +6,7 @@ from packdown.files.counted import Counted, read_counted
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
 from packdown.files.events import event_names, read_event
 from packdown.files.label_sheets import read_label_sheets, read_papers
+from packdown.files.lifting import read_filter, read_lift_tables
 from packdown.files.part_text import cuboid_tables, part_text, short_name
 from packdown.files.plan_file import (
     parse_plan,
@@ -40,7 +41,9 @@ __all__ = [
     "read_counted",
     "read_defaults",
     "read_event",
+    "read_filter",
     "read_label_sheets",
+    "read_lift_tables",
     "read_papers",
     "read_plan",
     "read_standing",
