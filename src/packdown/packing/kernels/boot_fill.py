@@ -112,7 +112,12 @@ def _score(boot: Boot, stow: Stow, box: int, x: int, y: int, z: int, dx: int, dy
         away = y
     elif end == at.MIDDLE:
         away = abs(2 * y + dy - length) // 2
-    edge = min(x, boot.place[at.SIZE_X] - dx - x)
+    right = boot.place[at.SIZE_X] - dx - x
+    edge = min(x, right)
+    if stow.sides[box] == at.LEFT:
+        edge = x
+    elif stow.sides[box] == at.RIGHT:
+        edge = right
     whims = stow.whims
     return float(whims[0] * z + whims[1] * away + whims[2] * edge + 1e-3 * x)
 
@@ -270,6 +275,8 @@ def fill_boot(boot: Boot, stow: Stow) -> int:
     for o in range(stow.order.shape[0]):
         box = stow.order[o]
         own = boot.boxes[box, at.WEIGHT]
+        if stow.ends[box] == at.LEAVE:
+            continue
         if weight + own <= boot.place[at.PAYLOAD] and _load_one(boot, stow, count, box):
             weight += own
             count += 1

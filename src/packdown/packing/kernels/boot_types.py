@@ -34,8 +34,9 @@ class Stow(NamedTuple):
     ----------
     order
         Containers in loading order.
-    turns, ends
-        For each container its turn, or that either will do, and to which end it is drawn.
+    turns, ends, sides
+        For each container its turn, or that either will do, and to which end and to which
+        side it is drawn, or whether it is left behind.
     whims
         Weights of height, of the distance to the end, and of the distance to the left.
     placed
@@ -57,6 +58,7 @@ class Stow(NamedTuple):
     order: Ints
     turns: Ints
     ends: Ints
+    sides: Ints
     whims: Reals
     placed: Ints
     below: Ints
@@ -70,4 +72,4 @@ class Stow(NamedTuple):
 
 _bundle: Any = types.NamedTuple
 BootType = _bundle((I2, I2, I1), Boot)
-StowType = _bundle((I1, I1, I1, F1, I2, I2, I1, I2, I2, I1, I2, I1), Stow)
+StowType = _bundle((I1, I1, I1, I1, F1, I2, I2, I1, I2, I2, I1, I2, I1), Stow)

@@ -15,7 +15,8 @@ NUM_PLACE = 12
 
 # wish: how a container is to be placed
 FREE_TURN = 2
-FORWARD, BACKWARD, MIDDLE = range(3)
+FORWARD, BACKWARD, MIDDLE, LEAVE = range(4)
+EITHER, LEFT, RIGHT = range(3)
 
 # path: up to 6 corners on the way in, the last one down into another container
 MOST_CORNERS = 6

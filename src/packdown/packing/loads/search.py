@@ -13,23 +13,37 @@ from packdown.packing.loads import layout as at
 
 __all__ = ["TRIES", "search_load"]
 
-TRIES = 400
+TRIES = 1_000
 """Constructions for one unit of effort."""
-PATIENCE = 80
+PATIENCE = 200
 """Constructions without any gain after which a search begins anew from what is best."""
 SETTLED = 150
 """Constructions without any gain after which a load of everything is good enough."""
+TURNS = (0, 1, at.FREE_TURN, at.FREE_TURN)
+ENDS = (at.FORWARD, at.FORWARD, at.FORWARD, at.BACKWARD, at.BACKWARD, at.MIDDLE)
+SIDES = (at.EITHER, at.LEFT, at.RIGHT)
+LARGE = 300.0
+"""What it costs more if what is left behind is large: small ones find a place more easily."""
+SLACK = 0.15
+"""How much worse a load may be lowered and pushed forward, to be changed further."""
+RISK = 0.02
+"""How often a load with one container less is changed further."""
+URGENT = 0.15
+"""How often one that was left behind goes first."""
+RESTART = 0.4
+"""How often a search begins anew from nothing."""
 PRESETS = ((8.0, 1.0, 0.3), (1.0, 8.0, 0.3), (3.0, 2.0, 1.0), (1.0, 1.0, 1.0))
 """Weights of height, distance to the end, and distance to the side to begin with."""
 
 
 @dataclass(frozen=True, slots=True)
 class _Wish:
-    """What one construction is told: order, turns, ends, and the weights of its places."""
+    """What one construction is told: order, turns, ends, sides, and the weights of its places."""
 
     order: tuple[int, ...]
     turns: tuple[int, ...]
     ends: tuple[int, ...]
+    sides: tuple[int, ...]
     whims: tuple[float, float, float]
 
 
@@ -41,7 +55,7 @@ class _Trial:
     cost: float
     valid: bool
     count: int
-    placed: tuple[Loaded, ...]
+    missing: tuple[int, ...]
 
 
 class _Bench:
@@ -50,6 +64,8 @@ class _Bench:
     def __init__(self, space: LoadSpace, cargo: Sequence[Cargo], rules: LoadRules) -> None:
         self.cargo, self.space, self.rules = cargo, space, rules
         n = len(cargo)
+        volumes = [float(np.prod(np.array(one.size_um, dtype=float))) for one in cargo]
+        self.volumes = [volume / sum(volumes) for volume in volumes]
         boxes = np.zeros((n, at.NUM_BOX), dtype=np.int64)
         for row, one in zip(boxes, cargo, strict=True):
             limit = at.UNLIMITED if one.stack_limit_g is None else one.stack_limit_g
@@ -62,6 +78,7 @@ class _Bench:
             order=np.zeros(n, ints),
             turns=np.zeros(n, ints),
             ends=np.zeros(n, ints),
+            sides=np.zeros(n, ints),
             whims=np.zeros(3),
             placed=np.zeros((n, at.NUM_PLACED), ints),
             below=np.zeros((n, n), ints),
@@ -77,12 +94,14 @@ class _Bench:
         """Load as wished, and say what it is worth."""
         stow = self.stow
         stow.order[:], stow.turns[:], stow.ends[:] = wish.order, wish.turns, wish.ends
-        stow.whims[:] = wish.whims
+        stow.sides[:], stow.whims[:] = wish.sides, wish.whims
         count = int(fill_boot(self.boot, stow))
         uneven = self._uneven(count)
-        left = len(self.cargo) - count
-        cost = 1_000 * left + 3_000 * uneven + self._quality(count)
-        return _Trial(wish, cost, uneven == 0, count, self._loaded(count))
+        inside = set(stow.placed[:count, at.BOX].tolist())
+        missing = tuple(i for i in range(len(self.cargo)) if i not in inside)
+        large = float(sum(self.volumes[i] for i in missing))
+        cost = 1_000 * len(missing) + LARGE * large + 3_000 * uneven + self._quality(count)
+        return _Trial(wish, cost, uneven == 0, count, missing)
 
     def _uneven(self, count: int) -> float:
         """Return by how much more than it may hold one half of the length holds."""
@@ -106,7 +125,8 @@ class _Bench:
         away = 1 - (rows[:, at.Y0] + rows[:, at.Y1]) / (2 * self.space.size_um[1])
         return float((weights * (2 * height + away)).sum() / weights.sum())
 
-    def _loaded(self, count: int) -> tuple[Loaded, ...]:
+    def loaded(self, count: int) -> tuple[Loaded, ...]:
+        """Return what the last construction loaded."""
         stow, loaded = self.stow, []
         for n in range(count):
             first = n * at.MOST_CORNERS
@@ -171,25 +191,31 @@ def search_load(
         return ()
     bench = _Bench(space, cargo, rules)
     best: _Trial | None = None
-    current = bench.build(_first(cargo, 0, draw))
+    kept: tuple[Loaded, ...] = ()
+    current: _Trial | None = None
     since_gain = quiet = 0
-    for number in range(1, max(1, tries)):
-        if current.valid and (best is None or current.cost < best.cost - 1e-9):
-            best, since_gain, quiet = current, 0, 0
-        done = best is not None and best.count == len(cargo) and quiet >= SETTLED
-        if done or stop():
-            break
-        if number < len(PRESETS) * 3 or since_gain > PATIENCE:
-            wish = _first(cargo, number, draw) if best is None or draw.random() < 0.5 else best.wish
-            current, since_gain = bench.build(wish), 0
-            continue
-        trial = bench.build(_changed(current.wish, cargo, draw))
+    for number in range(max(1, tries)):
+        anew = number < len(PRESETS) * 3 or since_gain > PATIENCE or current is None
+        if anew:
+            restart = best is None or number < len(PRESETS) * 3 or draw.random() < RESTART
+            wish = _first(cargo, number, draw) if restart or best is None else best.wish
+            since_gain = 0
+        else:
+            wish = _changed(current, cargo, draw) if current else wish
+        trial = bench.build(wish)
         since_gain, quiet = since_gain + 1, quiet + 1
-        if trial.cost <= current.cost + 0.02 or (trial.valid and best is None):
+        if trial.valid and (best is None or trial.cost < best.cost - 1e-9):
+            best, kept, since_gain, quiet = trial, bench.loaded(trial.count), 0, 0
+        if anew or current is None or trial.cost <= current.cost + _slack(draw):
             current = trial
-    if current.valid and (best is None or current.cost < best.cost):
-        best = current
-    return best.placed if best else ()
+        if stop() or (best and best.count == len(cargo) and quiet >= SETTLED):
+            break
+    return kept
+
+
+def _slack(draw: Random) -> float:
+    """Return how much worse a load may be to be changed further: rarely by a whole container."""
+    return 1_100.0 if draw.random() < RISK else SLACK
 
 
 def _rank(one: Cargo) -> float:
@@ -206,18 +232,28 @@ def _first(cargo: Sequence[Cargo], number: int, draw: Random) -> _Wish:
         lambda _: draw.random(),
     )
     key = keys[number // len(PRESETS) % len(keys)]
-    values = [key(one) for one in cargo]
-    order = sorted(range(len(cargo)), key=lambda i: (-_rank(cargo[i]), -values[i], i))
-    free = (at.FREE_TURN,) * len(cargo)
-    ends = (at.FORWARD,) * len(cargo)
-    return _Wish(tuple(order), free, ends, PRESETS[number % len(PRESETS)])
+    values, n = [key(one) for one in cargo], len(cargo)
+    order = tuple(sorted(range(n), key=lambda i: (-_rank(cargo[i]), -values[i], i)))
+    free, either = (at.FREE_TURN,) * n, (at.EITHER,) * n
+    wish = _Wish(order, free, (at.FORWARD,) * n, either, PRESETS[number % len(PRESETS)])
+    if number < len(PRESETS) * 3:
+        return wish
+    return replace(
+        wish,
+        turns=tuple(draw.choice(TURNS) for _ in cargo),
+        ends=tuple(draw.choice(ENDS) for _ in cargo),
+        sides=tuple(draw.choice(SIDES) for _ in cargo),
+    )
 
 
-def _changed(wish: _Wish, cargo: Sequence[Cargo], draw: Random) -> _Wish:
-    """Change one or two things of a wish."""
-    changes = (_swapped, _moved, _turned, _drawn, _whimsical)
+def _changed(trial: _Trial, cargo: Sequence[Cargo], draw: Random) -> _Wish:
+    """Change one or two things of a wish; what was left behind may go first."""
+    wish = trial.wish
+    if trial.missing and draw.random() < URGENT:
+        wish = _urged(wish, draw.choice(trial.missing), draw)
+    changes = (_swapped, _moved, _turned, _drawn, _whimsical, _left_out)
     for _ in range(1 + (draw.random() < 0.4)):
-        wish = draw.choices(changes, weights=(4, 4, 3, 1.5, 1))[0](wish, draw)
+        wish = draw.choices(changes, weights=(4, 4, 3, 2, 1, 3))[0](wish, draw)
     order = sorted(wish.order, key=lambda i: -_rank(cargo[i]))
     return replace(wish, order=tuple(order))
 
@@ -237,13 +273,37 @@ def _moved(wish: _Wish, draw: Random) -> _Wish:
 
 def _turned(wish: _Wish, draw: Random) -> _Wish:
     turns = list(wish.turns)
-    turns[draw.randrange(len(turns))] = draw.choice((0, 1, at.FREE_TURN))
+    turns[draw.randrange(len(turns))] = draw.choice(TURNS)
     return replace(wish, turns=tuple(turns))
 
 
 def _drawn(wish: _Wish, draw: Random) -> _Wish:
     ends = list(wish.ends)
-    ends[draw.randrange(len(ends))] = draw.choice((at.FORWARD, at.BACKWARD, at.MIDDLE))
+    sides, chosen = list(wish.sides), draw.randrange(len(ends))
+    if ends[chosen] == at.LEAVE or draw.random() < 0.5:
+        sides[chosen] = draw.choice(SIDES)
+    else:
+        ends[chosen] = draw.choice(ENDS)
+    return replace(wish, ends=tuple(ends), sides=tuple(sides))
+
+
+def _urged(wish: _Wish, chosen: int, draw: Random) -> _Wish:
+    """Load one of those left behind before all others, and leave another."""
+    order = [chosen, *(i for i in wish.order if i != chosen)]
+    ends = list(wish.ends)
+    ends[draw.randrange(len(ends))] = at.LEAVE
+    ends[chosen] = draw.choice(ENDS)
+    return replace(wish, order=tuple(order), ends=tuple(ends))
+
+
+def _left_out(wish: _Wish, draw: Random) -> _Wish:
+    """Leave one behind, or try again to load one that was left."""
+    ends = list(wish.ends)
+    chosen = draw.randrange(len(ends))
+    gone = [i for i, end in enumerate(ends) if end == at.LEAVE]
+    if gone and draw.random() < 0.7:
+        ends[draw.choice(gone)] = at.FORWARD
+    ends[chosen] = at.FORWARD if ends[chosen] == at.LEAVE else at.LEAVE
     return replace(wish, ends=tuple(ends))
 
 
