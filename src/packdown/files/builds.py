@@ -12,7 +12,7 @@ from packdown.files.parts import Parts
 from packdown.files.place import Place
 from packdown.files.placed import Site, read_placed, read_site
 from packdown.files.spots import Spot, place_pieces
-from packdown.files.standing import check_floating, check_overlaps
+from packdown.files.standing import check_detail, check_floating, check_overlaps
 from packdown.files.table import Table, read_toml
 from packdown.files.values import (
     MAX_LENGTH_UM,
@@ -169,6 +169,8 @@ def _placed(build: str, table: Table, site: Site, settings: Settings) -> Content
     notes = read_joint_notes(table, names, slotted=True)
     alone = _alone(build, table, names)
     if not table.done() or not spots or any(spot.part is None for spot in spots):
+        return None
+    if not check_detail(table.place, spots):
         return None
     pieces, slots = place_pieces(build, spots)
     places = [spot.place for spot in spots]

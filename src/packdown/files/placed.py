@@ -8,6 +8,7 @@ from packdown.files.drawn import Symbol, read_drawn, read_symbols
 from packdown.files.parts import Parts
 from packdown.files.placing import MAX_PIECES, distance, read_spots
 from packdown.files.spots import Spot
+from packdown.files.standing import check_detail
 from packdown.files.table import Table
 
 __all__ = ["Site", "read_placed", "read_site"]
@@ -46,8 +47,9 @@ def read_site(file: Table, parts: Parts, square_um: int | None) -> Site:
     for name, table in file.table("blocks").entries():
         before = len(table.place.found)
         spots = read_placed(table, bare)
+        usable = all(spot.part for spot in spots) and check_detail(table.place, spots)
         sound = table.done() and len(table.place.found) == before
-        blocks[name] = read_block(spots) if sound and all(spot.part for spot in spots) else None
+        blocks[name] = read_block(spots) if sound and usable else None
     return Site(parts=parts, square_um=square_um, symbols=symbols, blocks=blocks)
 
 

@@ -4,7 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Sequence
 from itertools import permutations, product
 
-from packdown.geometry import Direction, Vector, rests_on
+from packdown.geometry import Cuboid, Direction, Vector, bounds, rests_on
 from packdown.model.build import Joint, Piece
 from packdown.model.part import JointKind, Slot
 from packdown.model.settings import Settings
@@ -73,12 +73,27 @@ def find_joints(
         (kind, axis), count = max(kinds.items(), key=lambda entry: (entry[1], str(entry[0])))
         names = (pieces[pair[0]].id, pieces[pair[1]].id)
         joints[pair] = make_joint(build, kind, names, axis, count, settings)
+    boxes = [bounds(piece.cuboids_um) for piece in pieces]
     for pair in permutations(range(len(pieces)), 2):
+        if not _may_rest(boxes[pair[1]], boxes[pair[0]]):
+            continue
         under, over = pieces[pair[0]], pieces[pair[1]]
         known = pair in joints or pair[::-1] in joints
         if not known and rests_on(over.cuboids_um, under.cuboids_um):
             joints[pair] = make_joint(build, JointKind.STACKED, (under.id, over.id), 2, 1, settings)
     return tuple(joints[pair] for pair in sorted(joints))
+
+
+def _may_rest(over: Cuboid, under: Cuboid) -> bool:
+    """Whether one thing may lie on another, as far as the boxes around them tell."""
+    return (
+        over.z0 <= under.z1
+        and under.z0 < over.z1
+        and over.x0 < under.x1
+        and under.x0 < over.x1
+        and over.y0 < under.y1
+        and under.y0 < over.y1
+    )
 
 
 def _connections(
