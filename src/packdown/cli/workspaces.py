@@ -56,8 +56,12 @@ def new(folder: Annotated[Path, typer.Argument(help="Folder to make.")]) -> None
 
 @app.command()
 def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
-    """Read everything and list every problem; say what must not travel as it is."""
-    from packdown.files import read_workspace
+    """Read everything and list every problem; advise on what is hardly meant.
+
+    Advice is on slots that almost meet, what hangs in the air or rests on too little, builds that
+    are too heavy for any container, and what must not travel as it is joined.
+    """
+    from packdown.files import read_advice, read_workspace
     from packdown.report.weak_words import weak_sentence
 
     try:
@@ -84,10 +88,10 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
         "weight_g": sum(piece.weight_g for piece in everything),
         "containers": len(workspace.containers),
     }
-    weak = _weak(workspace)
+    weak, advice = _weak(workspace), read_advice(folder, workspace)
     if as_json:
         rows = [{"build": build.id, **asdict(entry)} for build, entry in weak]
-        data = {"problems": [], **found, "weak": rows}
+        data = {"problems": [], **found, "advice": list(map(asdict, advice)), "weak": rows}
         sys.stdout.write(json.dumps(data, indent=2, ensure_ascii=False) + "\n")
         return
     console = Console(highlight=False, soft_wrap=True)
@@ -100,6 +104,9 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
         f"{found['containers']} containers.",
         markup=False,
     )
+    for one in advice:
+        console.print(f"{one.file}: {one.entry}", markup=False, style="bold")
+        console.print(f"    {one.message}\n    {one.hint}", markup=False)
     for build, entry in weak:
         console.print(f"{build.name}: {weak_sentence(entry)}.", markup=False)
 

@@ -1,6 +1,7 @@
 """Files in and out: workspaces written by people, defaults, and plan files."""
 
 from packdown.files.adding import Added, NewPart, add_parts, known_parts
+from packdown.files.advice import Advice, AdviceKind, read_advice
 from packdown.files.atomic import write_bytes, write_text
 from packdown.files.counted import Counted, read_counted
 from packdown.files.defaults import Defaults, LiftCautions, read_defaults
@@ -23,6 +24,8 @@ from packdown.files.workspace import Standing, read_standing, read_workspace
 
 __all__ = [
     "Added",
+    "Advice",
+    "AdviceKind",
     "Counted",
     "Defaults",
     "LiftCautions",
@@ -38,6 +41,7 @@ __all__ = [
     "part_text",
     "plan_json",
     "plan_schema",
+    "read_advice",
     "read_counted",
     "read_defaults",
     "read_event",

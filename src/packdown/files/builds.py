@@ -46,11 +46,12 @@ _GRADE_BY_KEY = {
 
 
 class Contents(NamedTuple):
-    """What a build consists of: its pieces, its joints, and where they are said to stand."""
+    """What a build consists of: its pieces, its joints, and where the file says all that."""
 
     pieces: tuple[Piece, ...]
     joints: tuple[Joint, ...] = ()
     spots: tuple[Spot, ...] = ()
+    place: Place | None = None
 
 
 _NOTHING = Contents(pieces=())
@@ -106,7 +107,7 @@ def read_builds(
             if build in builds:
                 entry.place.report(f'the build "{build}" is defined twice')
             builds.setdefault(build, found_build)
-            standing.setdefault(build, contents)
+            standing.setdefault(build, contents._replace(place=entry.place))
         file.done()
     return Builds(by_id=builds, complete=complete, standing=standing, square_um=square_um)
 

@@ -18,7 +18,7 @@ from packdown.model import (
 )
 from packdown.units import format_size, format_weight
 
-__all__ = ["check_containers", "check_filled"]
+__all__ = ["check_containers", "check_filled", "rules_of"]
 
 _HEIGHT_AXIS = {
     WayUp.UPRIGHT: 2,
@@ -54,7 +54,7 @@ def check_containers(
     if not containers:
         place.report("expected at least one container")
         return
-    payloads = usable_payloads(containers, _rules(settings))
+    payloads = usable_payloads(containers, rules_of(settings))
     standing = [piece for build in builds for piece in build.pieces]
     lightest = min(piece.weight_g for piece in (*loose, *standing))
     for container in containers:
@@ -111,7 +111,7 @@ def _fits(part: Part, container: Container) -> bool:
     return False
 
 
-def _rules(settings: Settings) -> Rules:
+def rules_of(settings: Settings) -> Rules:
     """Return the rules as far as payloads depend on them."""
     return Rules(
         support_percent=settings.support_percent,

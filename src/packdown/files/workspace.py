@@ -1,6 +1,6 @@
 """A workspace: a folder of text files, read and checked as a whole."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -27,7 +27,7 @@ from packdown.geometry import Vector
 from packdown.model import Build, Joint, Piece, Settings, Workspace, loose_piece
 from packdown.units import Rounding
 
-__all__ = ["Standing", "read_standing", "read_workspace"]
+__all__ = ["Standing", "read_builds_of", "read_standing", "read_workspace"]
 
 HEAD = "packdown.toml"
 FILES = (
@@ -133,10 +133,7 @@ def read_standing(folder: Path, build: str) -> Standing:
         If there is no such build.
     """
     found: list[Problem] = []
-    head = _open_head(folder, found)
-    settings, _ = _settings(head)
-    parts = read_parts(folder, found)
-    builds = _builds(folder, found, head, parts, settings)
+    builds = read_builds_of(folder, found)
     if build not in builds.by_id and builds.complete:
         raise UsageError(
             f'There is no build "{build}" in {folder}.', hint=nearest(build, builds.by_id)
@@ -152,6 +149,14 @@ def read_standing(folder: Path, build: str) -> Standing:
         square_um=builds.square_um,
         problems=tuple(p for p in found if p.entry == own or p.entry.startswith(f"{own}.")),
     )
+
+
+def read_builds_of(folder: Path, found: list[Problem]) -> Builds:
+    """Read nothing but the builds of a workspace, and what they need."""
+    head = _open_head(folder, found)
+    settings, _ = _settings(head)
+    parts = read_parts(folder, found)
+    return _builds(folder, found, head, parts, settings)
 
 
 def _open_head(folder: Path, found: list[Problem]) -> Table:
@@ -222,15 +227,18 @@ def _key(table: Table) -> tuple[int, Vector]:
     return found
 
 
-def _loose(parts: Parts, counts: Mapping[str, Count], builds: Iterable[Build]) -> list[Piece]:
+def _loose(parts: Parts, counts: Mapping[str, Count], builds: Sequence[Build]) -> list[Piece]:
     """Return the pieces that no build uses; report what is used but not owned."""
     used = used_parts(builds)
     loose: list[Piece] = []
     for part_id, (owned, place) in counts.items():
         part = parts.by_id[part_id]
         if used[part_id] > owned:
+            each = ((build.id, used_parts([build])[part_id]) for build in builds)
+            users = ", ".join(f"{build} {count}" for build, count in each if count)
             place.at("count").report(
-                f"builds use {used[part_id]} pieces of {part_id}, but only {owned} are owned",
+                f"builds use {used[part_id]} pieces of {part_id}, but only {owned} are owned: "
+                f"{users}",
                 "say stands = false in builds that are not put together at present",
             )
         if part:
