@@ -6,7 +6,8 @@ import pytest
 
 from packdown.errors import InputError, Problem
 from packdown.files import new_workspace
-from packdown.files.parts import read_counts, read_parts
+from packdown.files.counts import read_counts
+from packdown.files.parts import read_parts
 from packdown.geometry import size
 from packdown.tables import Memory, read_sheets, read_table
 from support.commands import run

@@ -8,7 +8,8 @@ import pytest
 
 from packdown.data import data_folder
 from packdown.files import new_workspace
-from packdown.files.parts import read_counts, read_parts
+from packdown.files.counts import read_counts
+from packdown.files.parts import read_parts
 from packdown.model import Part
 from support.commands import run
 from support.workspaces import FILES, write

@@ -130,11 +130,15 @@ def _write(folder: Path, preview: "Preview", memory: "Memory | None", *, yes: bo
         talk().print("All of this is there already: nothing to write.")
         return
     parts = len(changes.new) + len(changes.changed)
-    confirm(f"Write {parts} parts and {len(changes.counts.changed)} counts to {folder}?", yes=yes)
+    confirm(
+        f"Write {parts} parts or sets and {len(changes.counts.changed)} counts to {folder}?",
+        yes=yes,
+    )
     if memory is not None:
         write_text(memory_text(memory), folder / FILE)
-    if parts:
-        write_text(changes.parts.text, changes.parts.path)
+    for added in (changes.parts, changes.sets):
+        if added.new or added.changed:
+            write_text(added.text, added.path)
     if changes.counts.changed:
         write_text(changes.counts.text, changes.counts.path)
     talk().print(f"Written. Next: packdown check {folder}", markup=False)

@@ -1,6 +1,6 @@
 """Files in and out: workspaces written by people, defaults, and plan files."""
 
-from packdown.files.adding import Added, NewPart, add_parts, known_parts
+from packdown.files.adding import Added, NewPart, add_parts
 from packdown.files.advice import Advice, AdviceKind, read_advice
 from packdown.files.atomic import write_bytes, write_text
 from packdown.files.counted import Counted, read_counted
@@ -35,7 +35,6 @@ __all__ = [
     "add_parts",
     "cuboid_tables",
     "event_names",
-    "known_parts",
     "new_workspace",
     "parse_plan",
     "part_text",

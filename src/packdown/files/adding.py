@@ -1,4 +1,4 @@
-"""Adding parts to the parts.toml of a workspace without touching what else it says."""
+"""Adding parts or sets to a file of a workspace without touching what else it says."""
 
 import re
 import tomllib
@@ -11,7 +11,7 @@ from packdown.files.part_text import Entry
 from packdown.files.place import Place
 from packdown.files.table import read_text
 
-__all__ = ["Added", "NewPart", "add_parts", "known_parts"]
+__all__ = ["Added", "NewPart", "add_parts"]
 
 _TABLE = re.compile(r"^\s*\[")
 
@@ -54,21 +54,13 @@ class Added:
     kept: tuple[str, ...]
 
 
-def known_parts(path: Path) -> dict[str, Entry]:
-    """Return the parts in a parts.toml, as the file says them; none where there is no file.
-
-    Raises
-    ------
-    InputError
-        If it cannot be read.
-    """
-    return _parts(_text(path), path)
-
-
-def add_parts(path: Path, parts: Mapping[str, NewPart], *, replace: bool = False) -> Added:
+def add_parts(
+    path: Path, parts: Mapping[str, NewPart], *, replace: bool = False, kind: str = "parts"
+) -> Added:
     """Add parts to the end of a parts.toml, or put them in the place of what it says of them.
 
-    Nothing is written. Comments and everything else in the file stay as they are.
+    Nothing is written. Comments and everything else in the file stay as they are. With another
+    kind, such as ``sets``, the file holds tables of that name instead.
 
     Raises
     ------
@@ -78,18 +70,18 @@ def add_parts(path: Path, parts: Mapping[str, NewPart], *, replace: bool = False
         If a part cannot be replaced because of how the file is written.
     """
     before = _text(path)
-    known = _parts(before, path)
+    known = _parts(before, path, kind)
     new = [part for part in parts if part not in known]
     same = [part for part in parts if part in known and known[part] == parts[part].entry]
     others = [part for part in parts if part in known and part not in same]
     text = before
     for part in others if replace else ():
-        text = _put(text, part, parts[part].text, path)
+        text = _put(text, part, parts[part].text, path, kind)
     for part in new:
         text = f"{text.rstrip()}\n\n{parts[part].text}" if text.strip() else parts[part].text
     changed = others if replace else []
     wanted = {**known, **{part: parts[part].entry for part in [*new, *changed]}}
-    if _parts(text, path) != wanted:
+    if _parts(text, path, kind) != wanted:
         raise UsageError(
             f"{path.name} is written in a way that parts cannot be added to",
             hint="add them by hand: write them to a file with -o first",
@@ -114,19 +106,19 @@ def _text(path: Path) -> str:
     return text.replace("\r\n", "\n")
 
 
-def _parts(text: str, path: Path) -> dict[str, Entry]:
+def _parts(text: str, path: Path, kind: str) -> dict[str, Entry]:
     try:
-        parts = tomllib.loads(text).get("parts", {})
+        parts = tomllib.loads(text).get(kind, {})
     except (tomllib.TOMLDecodeError, RecursionError) as error:
         problem = Problem(file=path.name, entry="", message=f"is not TOML: {error}")
         raise InputError([problem]) from error
     return dict(parts) if isinstance(parts, dict) else {}
 
 
-def _put(text: str, part: str, new: str, path: Path) -> str:
+def _put(text: str, part: str, new: str, path: Path, kind: str) -> str:
     """Put other lines in the place of the table of a part."""
     lines = text.split("\n")
-    head = re.compile(rf"^\s*\[\s*parts\s*\.\s*[\"']?{re.escape(part)}[\"']?\s*\]")
+    head = re.compile(rf"^\s*\[\s*{kind}\s*\.\s*[\"']?{re.escape(part)}[\"']?\s*\]")
     starts = [number for number, line in enumerate(lines) if head.match(line)]
     if len(starts) != 1:
         raise UsageError(f"{part} in {path.name} cannot be replaced", hint="change it by hand")

@@ -36,7 +36,9 @@ def cuboid_tables(solid: Iterable[Cuboid]) -> list[dict[str, list[str]]]:
     ]
 
 
-def part_text(part: str, entry: Entry, remarks: Mapping[str, str] | None = None) -> str:
+def part_text(
+    part: str, entry: Entry, remarks: Mapping[str, str] | None = None, kind: str = "parts"
+) -> str:
     """Return one part as the text of a table of parts.toml.
 
     Parameters
@@ -47,8 +49,10 @@ def part_text(part: str, entry: Entry, remarks: Mapping[str, str] | None = None)
         Keys and values, as the file holds them.
     remarks
         What to say behind the lines of some keys.
+    kind
+        The name of the tables; sets are written in the same way.
     """
-    lines = [f"[parts.{_key(part)}]"]
+    lines = [f"[{kind}.{_key(part)}]"]
     for key, value in entry.items():
         line = f"{key} = {toml_value(value)}"
         if len(line) > _LONG and isinstance(value, list) and isinstance(value[0], dict):

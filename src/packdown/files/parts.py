@@ -24,9 +24,8 @@ from packdown.files.values import (
 from packdown.geometry import WayUp
 from packdown.model import Part
 
-__all__ = ["Count", "Parts", "read_counts", "read_part", "read_parts", "written_parts"]
+__all__ = ["Parts", "number_in", "read_part", "read_parts", "written_parts"]
 
-Count = tuple[int, Place]
 _LISTS = ("ways_up", "tags")
 _COLUMNS = (
     "id",
@@ -123,24 +122,6 @@ def written_parts(folder: Path, found: list[Problem]) -> dict[str, tuple[str, di
     return written
 
 
-def read_counts(folder: Path, found: list[Problem], parts: Parts) -> dict[str, Count]:
-    """Read how many pieces of each part are owned, and the line that says so."""
-    path = folder / "counts.csv"
-    counts: dict[str, Count] = {}
-    if not path.exists():
-        return counts
-    columns = ("part", "count")
-    for row, cells in read_rows(path, Place(path.name, found), columns, columns) or ():
-        part = text(cells.get("part", ABSENT), row.at("part"))
-        value = _number(cells["count"]) if "count" in cells else ABSENT
-        count = whole(0)(value, row.at("count"))
-        if part in counts:
-            row.at("part").report(f'the part "{part}" is counted twice')
-        parts.find(part, row.at("part"))
-        counts[part] = (count, row)
-    return counts
-
-
 def read_part(part: str, table: Table) -> Part | None:
     """Read one part; None if there was a problem with it."""
     words = table.get("name", text, part)
@@ -183,11 +164,12 @@ def _as_table(cells: Mapping[str, str]) -> dict[str, object]:
         if column in cells:
             table[column] = [word.strip() for word in cells[column].split(";")]
     if "magnets" in cells:
-        table["magnets"] = _number(cells["magnets"])
+        table["magnets"] = number_in(cells["magnets"])
     if "bagged" in cells:
         table["bagged"] = _YES_NO.get(cells["bagged"].lower(), cells["bagged"])
     return table
 
 
-def _number(cell: str) -> object:
+def number_in(cell: str) -> object:
+    """Return the whole number in a cell, or the cell as it is."""
     return int(cell) if cell.isdecimal() and len(cell) < 10 else cell

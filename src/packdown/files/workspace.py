@@ -8,11 +8,13 @@ from packdown.errors import InputError, Problem, UsageError, nearest
 from packdown.files.builds import Builds, read_builds, used_parts
 from packdown.files.checks import check_containers, check_filled
 from packdown.files.containers import read_containers
+from packdown.files.counts import COUNTS_FILE, Count, read_counts
 from packdown.files.defaults import read_defaults
 from packdown.files.groups import Groups, members_of, read_groups
 from packdown.files.load_spaces import read_load_spaces
-from packdown.files.parts import Count, Parts, read_counts, read_parts
+from packdown.files.parts import Parts, read_parts
 from packdown.files.place import Place
+from packdown.files.sets import SETS_FILE, read_sets
 from packdown.files.settings import (
     read_bends,
     read_clearance,
@@ -34,7 +36,8 @@ FILES = (
     HEAD,
     "parts.toml",
     "parts.csv",
-    "counts.csv",
+    SETS_FILE,
+    COUNTS_FILE,
     "columns.toml",
     "containers.toml",
     "load_spaces.toml",
@@ -73,7 +76,7 @@ def read_workspace(folder: Path) -> Workspace:
     ----------
     folder
         Holds ``packdown.toml``, ``containers.toml``, ``parts.toml`` or ``parts.csv``,
-        ``counts.csv`` and ``builds/*.toml``; the first two must be there.
+        ``sets.toml``, ``counts.csv`` and ``builds/*.toml``; the first two must be there.
 
     Raises
     ------
@@ -88,7 +91,7 @@ def read_workspace(folder: Path) -> Workspace:
     name = head.need("name", text)
     settings, clearance_um = _settings(head)
     parts = read_parts(folder, found)
-    counts = read_counts(folder, found, parts)
+    counts = read_counts(folder, found, parts, read_sets(folder, found, parts))
     builds = _builds(folder, found, head, parts, settings)
     containers = read_containers(folder, found, clearance_um)
     spaces = read_load_spaces(folder, found, read_defaults().spaces)

@@ -1,7 +1,7 @@
 """What a table would change in a workspace."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from packdown.errors import Problem
@@ -10,6 +10,7 @@ from packdown.files.count_text import ChangedCounts, change_counts
 from packdown.files.part_text import part_text
 from packdown.files.parts import read_part, written_parts
 from packdown.files.place import Place
+from packdown.files.sets import SETS_FILE, written_sets
 from packdown.files.table import Table
 from packdown.tables.understanding import Line
 
@@ -26,10 +27,10 @@ class Changes:
 
     Parameters
     ----------
-    parts, counts
-        The two files.
+    parts, sets, counts
+        The three files.
     new, changed, same
-        Ids of parts that are added, that change, and that are there already.
+        Ids of parts and sets that are added, that change, and that are there already.
     kept
         Parts that say something else and are left as they are, with the file that defines them.
     estimated
@@ -37,6 +38,7 @@ class Changes:
     """
 
     parts: Added
+    sets: Added
     counts: ChangedCounts
     new: tuple[str, ...]
     changed: tuple[str, ...]
@@ -53,6 +55,8 @@ class Changes:
 def known_parts_of(folder: Path, found: list[Problem]) -> tuple[Known, Callable[[str], str | None]]:
     """Return the parts of a workspace as they are written, and what finds one by id or name."""
     known = written_parts(folder, found)
+    sets = written_sets(folder, found)
+    known.update({name: (SETS_FILE, entry) for name, entry in sets.items() if name not in known})
     by_words: dict[str, str | None] = {}
     for part, (_, entry) in known.items():
         for words in {part.casefold(), str(entry.get("name", part)).casefold()}:
@@ -62,6 +66,31 @@ def known_parts_of(folder: Path, found: list[Problem]) -> tuple[Known, Callable[
         return words if words in known else by_words.get(words.casefold())
 
     return known, find
+
+
+@dataclass(slots=True)
+class _Sorted:
+    """Parts and sets sorted by what becomes of them."""
+
+    parts: dict[str, NewPart] = field(default_factory=dict)
+    sets: dict[str, NewPart] = field(default_factory=dict)
+    new: list[str] = field(default_factory=list)
+    changed: list[str] = field(default_factory=list)
+    same: list[str] = field(default_factory=list)
+    kept: list[tuple[str, str]] = field(default_factory=list)
+    estimated: list[str] = field(default_factory=list)
+
+    def sort(self, name: str, file: str, *, same: bool, replace: bool) -> bool:
+        """Note what becomes of one; say whether it is to be written."""
+        if not file:
+            self.new.append(name)
+        elif same:
+            self.same.append(name)
+        elif replace:
+            self.changed.append(name)
+        else:
+            self.kept.append((name, file))
+        return not file or (replace and not same)
 
 
 def find_changes(
@@ -82,57 +111,71 @@ def find_changes(
     lines
         What the table says.
     known
-        The parts that are there.
+        The parts and sets that are there.
     place
         Takes every problem, with the cell.
     estimate
         Returns a weight in grams for a size, where the table gives none; None to ask for it.
     replace
-        Whether parts of parts.toml that say something else are replaced.
+        Whether parts of parts.toml, and sets, that say something else are replaced.
     """
-    entries: dict[str, dict[str, object]] = {}
-    sorts: dict[str, list[str]] = {"new": [], "changed": [], "same": [], "estimated": []}
-    kept: list[tuple[str, str]] = []
+    found = _Sorted()
     for line in lines:
         file, old = known.get(line.part, ("", {}))
-        entry = _merged(line, old, place, estimate)
-        if entry is None:
-            continue
-        if "weight" in entry and "weight" not in {**old, **line.entry}:
-            sorts["estimated"].append(line.part)
-        part = read_part(line.part, Table(entry, Place(place.file, place.found, line.where)))
-        before = read_part(line.part, Table(old, Place("", []))) if old else None
-        if part is None:
-            continue
-        if not old:
-            entries[line.part] = entry
-            sorts["new"].append(line.part)
-        elif part == before:
-            sorts["same"].append(line.part)
-        elif replace and file == "parts.toml":
-            entries[line.part] = entry
-            sorts["changed"].append(line.part)
+        if file == SETS_FILE or (not file and "contains" in line.entry):
+            _sort_set(line, file, old, found, replace=replace)
         else:
-            kept.append((line.part, file))
+            _sort_part(line, file, old, found, place, estimate, replace=replace)
     if place.found:
         return None
     counts = {line.part: line.count for line in lines if line.count is not None}
-    new = {
-        p: NewPart(entry=e, text=part_text(p, e, _remarks(p, sorts))) for p, e in entries.items()
-    }
     return Changes(
-        parts=add_parts(folder / "parts.toml", new, replace=replace),
+        parts=add_parts(folder / "parts.toml", found.parts, replace=replace),
+        sets=add_parts(folder / SETS_FILE, found.sets, replace=replace, kind="sets"),
         counts=change_counts(folder / "counts.csv", counts),
-        new=tuple(sorts["new"]),
-        changed=tuple(sorts["changed"]),
-        same=tuple(sorts["same"]),
-        kept=tuple(kept),
-        estimated=tuple(sorts["estimated"]),
+        new=tuple(found.new),
+        changed=tuple(found.changed),
+        same=tuple(found.same),
+        kept=tuple(found.kept),
+        estimated=tuple(found.estimated),
     )
 
 
-def _remarks(part: str, sorts: dict[str, list[str]]) -> dict[str, str]:
-    return {"weight": "estimate: weigh one"} if part in sorts["estimated"] else {}
+def _sort_set(
+    line: Line, file: str, old: dict[str, object], found: _Sorted, *, replace: bool
+) -> None:
+    entry = dict(old)
+    entry.update({key: line.entry[key] for key in ("name", "contains") if key in line.entry})
+    if "name" not in old and entry.get("name") == line.part:
+        entry.pop("name")
+    if found.sort(line.part, file, same=entry == old, replace=replace):
+        text = part_text(line.part, entry, kind="sets")
+        found.sets[line.part] = NewPart(entry=entry, text=text)
+
+
+def _sort_part(
+    line: Line,
+    file: str,
+    old: dict[str, object],
+    found: _Sorted,
+    place: Place,
+    estimate: Estimate | None,
+    *,
+    replace: bool,
+) -> None:
+    entry = _merged(line, old, place, estimate)
+    if entry is None:
+        return
+    remarks: dict[str, str] = {}
+    if "weight" not in old and "weight" not in line.entry:
+        found.estimated.append(line.part)
+        remarks["weight"] = "estimate: weigh one"
+    part = read_part(line.part, Table(entry, Place(place.file, place.found, line.where)))
+    before = read_part(line.part, Table(old, Place("", []))) if old else None
+    can_replace = replace and file == "parts.toml"
+    if part and found.sort(line.part, file, same=part == before, replace=can_replace):
+        text = part_text(line.part, entry, remarks)
+        found.parts[line.part] = NewPart(entry=entry, text=text)
 
 
 def _merged(

@@ -6,7 +6,9 @@ from io import BytesIO, StringIO
 from pathlib import Path
 
 from packdown.errors import InputError, Problem
-from packdown.files.parts import read_counts, read_parts, written_parts
+from packdown.files.counts import read_listed
+from packdown.files.parts import read_parts, written_parts
+from packdown.files.sets import read_sets, written_sets
 from packdown.geometry import size
 from packdown.model import Part
 
@@ -21,7 +23,7 @@ _PLAIN = {"name", "weight", "size", "ways_up", "carry", "magnets", "bagged", "al
 
 
 def parts_table(folder: Path) -> tuple[Row, ...]:
-    """Return a row of `COLUMNS` for every part of a workspace.
+    """Return a row of `COLUMNS` for every part and every set of a workspace.
 
     Raises
     ------
@@ -30,15 +32,23 @@ def parts_table(folder: Path) -> tuple[Row, ...]:
     """
     found: list[Problem] = []
     parts = read_parts(folder, found)
-    counts = read_counts(folder, found, parts)
-    written = written_parts(folder, [])
+    read_sets(folder, found, parts)
+    counts = {name: count for name, (count, _) in read_listed(folder, found).items()}
+    written, sets = written_parts(folder, []), written_sets(folder, [])
     if found:
         raise InputError(found)
-    return tuple(
-        _row(part, written[part.id][1], counts[part.id][0] if part.id in counts else None)
+    rows = [
+        _row(part, written[part.id][1], counts.get(part.id))
         for part in parts.by_id.values()
         if part
-    )
+    ]
+    rows.extend(_set_row(name, entry, counts.get(name)) for name, entry in sets.items())
+    return tuple(rows)
+
+
+def _set_row(name: str, entry: dict[str, object], count: int | None) -> Row:
+    filled = {"id": name, "name": entry.get("name", name), "count": count, "more": _json(entry)}
+    return tuple(filled.get(column) for column in COLUMNS)
 
 
 def _row(part: Part, entry: dict[str, object], count: int | None) -> Row:
@@ -65,8 +75,13 @@ def _row(part: Part, entry: dict[str, object], count: int | None) -> Row:
         "yes" if part.bagged else None,
         "yes" if part.alone else None,
         tags or None,
-        json.dumps(more).replace("  ", " \\u0020") if more else None,  # blanks in cells are joined
+        _json(more) if more else None,
     )
+
+
+def _json(value: dict[str, object]) -> str:
+    """Return JSON that bears that blanks in cells are joined."""
+    return json.dumps(value).replace("  ", " \\u0020")
 
 
 def _listed(words: object) -> str | None:
