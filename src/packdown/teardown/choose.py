@@ -5,7 +5,7 @@ References
 Garfinkel, R. S., Nemhauser, G. L. (1969), Operations Research 17(5), 848-856: set partitioning.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from ortools.math_opt.python import mathopt
@@ -59,29 +59,27 @@ def choose(count: int, costs: Mapping[int, int], most: int) -> Choice:
     most
         What all may cost; what costs more is not looked for.
     """
-    masks = list(costs)
-    triples: list[int] = []
+    program = _Program(count, costs)
     bound = 0
     for _ in range(ROUNDS):
-        program = _Program(count, costs, masks, triples)
         shares = program.relaxed()
         if shares is None or program.value > most + CLOSE:
             return Choice(masks=(), cost=most + 1, bound=most + 1)
         bound = max(bound, _rounded_up(program.value))
         if all(min(share, 1 - share) < CLOSE for share in shares.values()):
             break
-        masks = [m for m in masks if program.value + program.reduced[m] <= most + CLOSE]
-        triples = program.binding
-        fresh = broken_triples(count, masks, [shares[m] for m in masks], triples, CUTS)
+        program.prune(most)
+        masks = list(program.taken)
+        fresh = broken_triples(count, masks, [shares[m] for m in masks], program.cuts, CUTS)
         if not fresh:
             break
-        triples = triples + fresh
-    return _whole(_Program(count, costs, masks, triples), most, bound)
+        program.cut(fresh)
+    return _whole(program, most, bound)
 
 
 def _whole(program: "_Program", most: int, bound: int) -> Choice:
     """Return the cheapest choice of whole sets."""
-    if len(program.masks) > MANY:
+    if len(program.taken) > MANY:
         return Choice(masks=(), cost=most + 1, bound=bound)
     chosen, least = program.whole(most)
     cost = sum(program.costs[mask] for mask in chosen) if chosen else most + 1
@@ -113,38 +111,48 @@ def _solved(model: mathopt.Model) -> mathopt.SolveResult:
 class _Program:
     """Sets, each taken or not; every unit in exactly one; cuts on three units."""
 
-    def __init__(
-        self, count: int, costs: Mapping[int, int], masks: Sequence[int], triples: Sequence[int]
-    ) -> None:
-        self.costs, self.masks = costs, masks
+    def __init__(self, count: int, costs: Mapping[int, int]) -> None:
+        self.costs = costs
         self.model = mathopt.Model()
         rows = [self.model.add_linear_constraint(lb=1, ub=1) for _ in range(count)]
-        self.cuts = {triple: self.model.add_linear_constraint(ub=1) for triple in triples}
-        self.taken = {mask: self.model.add_variable(lb=0, ub=1) for mask in masks}
+        self.cuts: dict[int, mathopt.LinearConstraint] = {}
+        self.taken = {mask: self.model.add_variable(lb=0) for mask in costs}
         for mask, variable in self.taken.items():
             self.model.objective.set_linear_coefficient(variable, costs[mask])
             for unit in bits(mask):
                 rows[unit].set_coefficient(variable, 1)
-            for triple, row in self.cuts.items():
-                if meets(triple, mask):
-                    row.set_coefficient(variable, 1)
         self.value = 0.0
-        self.reduced: dict[int, float] = {}
-        self.binding: list[int] = []
+        self.reduced: list[float] = []
+        self.losses: list[float] = []
 
     def relaxed(self) -> dict[int, float] | None:
         """Return the share of each set in the linear program; None if there is no choice at all."""
-        for variable in self.taken.values():
-            variable.upper_bound = float("inf")
         result = mathopt.solve(self.model, mathopt.SolverType.GLOP)
         if result.termination.reason == mathopt.TerminationReason.INFEASIBLE:
             return None
         if result.termination.reason != mathopt.TerminationReason.OPTIMAL:
             raise ArithmeticError("the linear program of a choice was not solved")
         self.value = result.objective_value()
-        self.reduced = {m: result.reduced_costs(variable) for m, variable in self.taken.items()}
-        self.binding = [t for t, row in self.cuts.items() if result.dual_values(row) < -CLOSE]
-        return {mask: result.variable_values(variable) for mask, variable in self.taken.items()}
+        self.reduced = result.reduced_costs(self.taken.values())
+        self.losses = result.dual_values(self.cuts.values())
+        return dict(zip(self.taken, result.variable_values(self.taken.values()), strict=True))
+
+    def prune(self, most: int) -> None:
+        """Leave out what cannot be in a choice of at most some cost, and cuts that do not bind."""
+        for mask, reduced in zip(list(self.taken), self.reduced, strict=True):
+            if self.value + reduced > most + CLOSE:
+                self.model.delete_variable(self.taken.pop(mask))
+        for triple, loss in zip(list(self.cuts), self.losses, strict=True):
+            if loss >= -CLOSE:
+                self.model.delete_linear_constraint(self.cuts.pop(triple))
+
+    def cut(self, triples: Iterable[int]) -> None:
+        """Add cuts on three units."""
+        for triple in triples:
+            row = self.cuts[triple] = self.model.add_linear_constraint(ub=1)
+            for mask, variable in self.taken.items():
+                if meets(triple, mask):
+                    row.set_coefficient(variable, 1)
 
     def whole(self, most: int) -> tuple[list[int], float]:
         """Return the cheapest choice that was found, none if none was, and a bound up to `most`."""
@@ -157,5 +165,5 @@ class _Program:
         least = min(most + 1, result.termination.objective_bounds.dual_bound)
         if not result.has_primal_feasible_solution():
             return [], least
-        half = 0.5
-        return [m for m, v in self.taken.items() if result.variable_values(v) > half], least
+        half, shares = 0.5, result.variable_values(self.taken.values())
+        return [m for m, v in zip(self.taken, shares, strict=True) if v > half], least

@@ -23,7 +23,7 @@ __all__ = ["Least", "first_parts", "forget", "least", "straight_parts"]
 
 #: Most branches in listing sets, and parts of the gap that are tried first.
 NODES = 600_000
-SHARES = (0.25, 0.5, 1.0)
+SHARES = (0.3, 0.7, 1.0)
 #: Answers that are kept.
 REMEMBERED = 64
 #: How often cuts are added where the gap is too wide to list all sets.
