@@ -1,6 +1,7 @@
 """Printing labels from the command line: options, messages and the file that is written."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,7 +9,7 @@ from typer.testing import CliRunner
 
 from packdown.cli import app
 from packdown.files import write_plan
-from packdown.model import short_id
+from packdown.model import Steps, short_id
 from packdown.store.location import ENVIRONMENT
 from support.label_plans import plan_with
 from support.pages import codes_in, drawn, opened
@@ -148,3 +149,16 @@ def test_wrong_use_of_lists_is_told(plan_file: Path, words: tuple[str, ...], tol
     status, shown, said = run("lists", plan_file, *words)
     assert (status, shown) == (2, "")
     assert told in said
+
+
+def test_a_book_is_printed_on_either_paper(tmp_path: Path) -> None:
+    """By the name of its file; a wrong paper is named."""
+    plan_file, output = tmp_path / "plan.json", tmp_path / "book.pdf"
+    no_steps = Steps(take_down=(), rebuild=())
+    write_plan(replace(plan_with(1), builds=(), steps=no_steps), plan_file)
+    status, shown, said = run("book", plan_file, "-o", output, "--paper", "letter")
+    assert (status, shown, "pages" in said) == (0, "", True)
+    assert opened(output.read_bytes())[0].get_width() == pytest.approx(8.5 * 72, abs=1)
+    status, _, said = run("book", plan_file, "-o", output, "--paper", "lettre")
+    assert status == 2
+    assert 'no paper "lettre"' in said

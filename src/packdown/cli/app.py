@@ -23,6 +23,7 @@ __all__ = [
     "Folder",
     "Json",
     "Output",
+    "Paper",
     "PlanFile",
     "app",
     "named",
@@ -58,6 +59,7 @@ Containers = Annotated[
     str | None,
     typer.Option("--containers", metavar="ID,...", help="Use only these containers."),
 ]
+Paper = Annotated[str, typer.Option("--paper", metavar="NAME", help="Paper: a4 or letter.")]
 Json = Annotated[bool, typer.Option("--json", help="Print the data as JSON.")]
 
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from packdown.cli.app import Containers, Output, PlanFile, app, named, talk
+from packdown.cli.app import Containers, Output, Paper, PlanFile, app, named, talk
 from packdown.errors import UsageError, nearest
 from packdown.model import PackedContainer, Plan, meant
 from packdown.units import parse_length
@@ -13,7 +13,7 @@ from packdown.units import parse_length
 if TYPE_CHECKING:
     from packdown.report.printing import Printed
 
-__all__ = ["labels", "lists"]
+__all__ = ["labels", "lists", "paper_named", "save_printed"]
 
 MOST_SHIFT_UM = 10_000
 
@@ -30,7 +30,6 @@ Copies = Annotated[int, typer.Option("--copies", min=1, max=20, help="Labels for
 Edges = Annotated[
     bool, typer.Option("--edges", help="Draw the edges of labels, to try on plain paper.")
 ]
-Paper = Annotated[str, typer.Option("--paper", metavar="NAME", help="Paper: a4 or letter.")]
 
 
 @app.command()
@@ -63,7 +62,7 @@ def labels(
     printed = print_labels(
         plan, wanted, chosen, start=start, shift_um=shift_um, copies=copies, edges=edges
     )
-    _save(printed, output or plan_file.with_name("labels.pdf"), "Labels")
+    save_printed(printed, output or plan_file.with_name("labels.pdf"), "Labels")
     talk().print("Print at actual size (100 %), not fitted to the page.")
 
 
@@ -76,17 +75,25 @@ def lists(
     containers: Containers = None,
 ) -> None:
     """Print a packing list for each packed container: a PDF with one page for each."""
-    from packdown.files import read_papers, read_plan
+    from packdown.files import read_plan
 
-    papers = read_papers()
-    if paper not in papers:
-        raise UsageError(f'there is no paper "{paper}"', hint=nearest(paper, papers))
+    size = paper_named(paper)
     plan = read_plan(plan_file)
     wanted = _chosen(plan, named(containers))
     from packdown.report.printing import print_lists
 
-    printed = print_lists(plan, wanted, papers[paper])
-    _save(printed, output or plan_file.with_name("packing-lists.pdf"), "Packing lists")
+    printed = print_lists(plan, wanted, size)
+    save_printed(printed, output or plan_file.with_name("packing-lists.pdf"), "Packing lists")
+
+
+def paper_named(name: str) -> tuple[int, int]:
+    """Return width and height of a paper, in micrometres."""
+    from packdown.files import read_papers
+
+    papers = read_papers()
+    if name not in papers:
+        raise UsageError(f'there is no paper "{name}"', hint=nearest(name, papers))
+    return papers[name]
 
 
 def _shift(text: str) -> tuple[int, int]:
@@ -121,7 +128,7 @@ def _chosen(plan: Plan, names: tuple[str, ...] | None) -> tuple[PackedContainer,
     return tuple(chosen)
 
 
-def _save(printed: "Printed", output: Path, what: str) -> None:
+def save_printed(printed: "Printed", output: Path, what: str) -> None:
     """Write a document, and say what in it could not be printed."""
     from packdown.files import write_bytes
 

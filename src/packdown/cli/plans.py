@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 from rich.console import Console
 
-from packdown.cli.app import Containers, Folder, Json, Output, PlanFile, app, named, talk
+from packdown.cli.app import Containers, Folder, Json, Output, Paper, PlanFile, app, named, talk
 from packdown.cli.running import running
 from packdown.errors import PackdownError, UsageError
 from packdown.model import Plan, Prefer
@@ -98,13 +98,14 @@ def show_verified(plan: Plan, report: "Report") -> None:
 
 
 def save_book(plan: Plan, output: Path) -> Path:
-    """Write the pack book of a plan."""
+    """Write the pack book of a plan as one page for a browser."""
     from packdown.files import write_text
     from packdown.report import book
 
     if output.suffix.lower() not in {".html", ".htm"}:
         raise UsageError(
-            f"{output.name}: a pack book is one HTML file", hint="name it something.html"
+            f"{output.name}: a pack book is one file, for a browser or for paper",
+            hint="name it something.html or something.pdf",
         )
     write_text(book.render(plan), output)
     return output
@@ -194,9 +195,16 @@ def steps(
 
 
 @app.command()
-def book(plan_file: PlanFile, *, output: Output = None) -> None:
-    """Write the pack book: one HTML file that needs no network."""
+def book(plan_file: PlanFile, *, output: Output = None, paper: Paper = "a4") -> None:
+    """Write the pack book: an HTML file that needs no network, or a PDF to print."""
     from packdown.files import read_plan
 
+    if output and output.suffix.lower() == ".pdf":
+        from packdown.cli.labels import paper_named, save_printed
+        from packdown.report.printing import print_book
+
+        size = paper_named(paper)
+        save_printed(print_book(read_plan(plan_file), size), output, "Pack book")
+        return
     written = save_book(read_plan(plan_file), output or plan_file.with_suffix(".html"))
     talk().print(f"Pack book: {written}", markup=False)

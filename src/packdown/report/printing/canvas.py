@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from functools import partial
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from fpdf import FPDF
 from fpdf.drawing import PaintedPath
@@ -16,7 +16,7 @@ from fpdf.prefs import ViewerPreferences
 from packdown.report.printing.fitting import LEADING, MM_BY_POINT, Fitted, Measure, fit
 from packdown.report.printing.fonts import FALLBACKS, FAMILY, MISSING, font_files, plain
 
-__all__ = ["Box", "Canvas", "Point", "canvas"]
+__all__ = ["Box", "Canvas", "Letters", "Point", "canvas"]
 
 NO_DATE = datetime(2000, 1, 1, tzinfo=UTC)
 """Written into every document: with the time of day no two files would be the same."""
@@ -50,6 +50,34 @@ class Box(NamedTuple):
         return self._replace(y=self.y + self.height - height, height=height)
 
 
+class Letters(NamedTuple):
+    """How a line on a drawing is written.
+
+    Parameters
+    ----------
+    points
+        Size of the font.
+    bold, middle
+        Whether it is bold, and whether it stands around its point, not to the right of it.
+    halo
+        Width of a white rim around the letters, in millimetres; half of it lies outside.
+    """
+
+    points: float
+    bold: bool
+    middle: bool
+    halo: float
+
+
+class _Document(FPDF):
+    """Pages that can be drawn on with operators."""
+
+    def operate(self, x: float, y: float, scale: float, operators: str) -> None:
+        """Draw in a frame with its origin at a place of the page and y downwards."""
+        left, top, by = x * self.k, (self.h - y) * self.k, scale * self.k
+        self._out(f"q {by:.6f} 0 0 {-by:.6f} {left:.4f} {top:.4f} cm {operators} Q")
+
+
 class Canvas:
     """The pages of one document.
 
@@ -59,7 +87,7 @@ class Canvas:
         The document with its fonts.
     """
 
-    def __init__(self, pdf: FPDF) -> None:
+    def __init__(self, pdf: "_Document") -> None:
         self._pdf = pdf
         self._widths: dict[tuple[str, bool], float] = {}
         fonts = [font for font in pdf.fonts.values() if isinstance(font, TTFFont)]
@@ -176,6 +204,43 @@ class Canvas:
             path.line_to(*point)
         self._draw(path)
 
+    def link(self, box: Box, page: int) -> None:
+        """Lead from a rectangle to a page of the document, counted from 1."""
+        self._pdf.link(*box, link=self._pdf.add_link(page=page))
+
+    def bookmark(self, text: str, level: int) -> None:
+        """Add the page at hand to the outline that readers show beside the pages."""
+        self._pdf.start_section(plain(text), level, strict=False)
+
+    def paint(self, box: Box, scale: float, operators: str) -> None:
+        """Draw with operators of the page's language in a frame with y downwards.
+
+        Parameters
+        ----------
+        box
+            Its upper left corner is the frame's origin.
+        scale
+            Millimetres to one unit of the frame.
+        operators
+            Paths and how they are painted (ISO 32000-1:2008, 8.5).
+        """
+        self._pdf.operate(box.x, box.y, scale, operators)
+
+    def letter(self, at: Point, text: str, look: Letters) -> None:
+        """Write one line at a point of its baseline."""
+        told = self.sayable(text)
+        em = look.points * MM_BY_POINT
+        x = at[0] - self._width(told, bold=look.bold) * em / 2 * look.middle
+        ways: list[dict[str, Any]] = [{"text_mode": "FILL"}]
+        if look.halo:
+            ways.insert(0, {"text_mode": "STROKE", "line_width": look.halo, "draw_color": WHITE})
+        for way in ways:
+            self._pdf.set_xy(x, at[1] - _CELL_BASELINE * em)
+            with self._pdf.local_context(**way):
+                self._pdf.set_font(FAMILY, "B" if look.bold else "", look.points)
+                self._pdf.set_text_color(BLACK)
+                self._pdf.cell(h=em, text=told)
+
     def _draw(self, path: PaintedPath) -> None:
         with self._pdf.drawing_context() as drawing:
             drawing.add_item(path, clone=False)
@@ -202,7 +267,7 @@ def canvas(paper_mm: tuple[float, float], title: str) -> Iterator[Canvas]:
     title
         What the window of a reader shows.
     """
-    pdf = FPDF(unit="mm", format=paper_mm)
+    pdf = _Document(unit="mm", format=paper_mm)
     pdf.set_margin(0)
     pdf.c_margin = 0
     pdf.set_auto_page_break(auto=False)
