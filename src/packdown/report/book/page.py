@@ -15,13 +15,15 @@ from packdown.report.book.index import index
 from packdown.report.book.loose import loose
 from packdown.report.book.sheets import TEMPLATES, Sheets, drawn
 from packdown.report.book.summary import before_you_start, summary
+from packdown.report.book.turning import library, packed, solids
 from packdown.report.lookup import look_up
 from packdown.report.tones import stylesheet
 
 __all__ = ["render"]
 
-STYLES = ("page.css", "cards.css", "steps.css", "print.css")
+STYLES = ("page.css", "cards.css", "steps.css", "turning.css", "print.css")
 SCRIPTS = ("ticks.js", "steps.js", "find.js")
+TURNING = ("turning.js",)
 
 
 def render(
@@ -29,6 +31,7 @@ def render(
     report_ok: bool = True,  # noqa: FBT001, FBT002 -- fixed interface
     *,
     choices: Sequence[Choice] = (),
+    turning: bool = True,
 ) -> str:
     """Return the pack book of a plan as one HTML page.
 
@@ -44,11 +47,18 @@ def render(
     choices
         Figures of all plans that could have been chosen, this one among them; with two or more
         of them the summary shows what fewer containers cost.
+    turning
+        Whether containers and builds can be turned in 3D, where the library for it is at hand.
     """
-    sheets = Sheets(lookup=look_up(plan), is_sound=report_ok, choices=tuple(choices))
+    drawing = library() if turning else ""
+    sheets = Sheets(
+        lookup=look_up(plan),
+        is_sound=report_ok,
+        choices=tuple(choices),
+        can_turn=bool(drawing),
+    )
     style = _texts(STYLES) + stylesheet()
-    script = '"use strict";\n' + _texts(SCRIPTS)
-    sections = _sections(sheets)
+    script = _script(SCRIPTS + (TURNING if drawing else ()))
     return sheets.fill(
         "page",
         plan=plan,
@@ -57,9 +67,9 @@ def render(
         style=Markup(style),  # noqa: S704 -- our own files
         style_hash=_hash(style),
         script=Markup(script),  # noqa: S704 -- our own files
-        script_hash=_hash(script),
-        used=sheets.lookup.used,
-        sections=sections,
+        script_hashes=[_hash(text) for text in (script, drawing) if text],
+        sections=_sections(sheets),
+        turning=_turning(sheets, drawing),
     )
 
 
@@ -76,6 +86,19 @@ def _sections(sheets: Sheets) -> list[Markup]:
     )
     symbols = "".join(inside.symbols() for inside in insides.values())
     return [*sections, sheets.fill("symbols", symbols=drawn(symbols))]
+
+
+def _turning(sheets: Sheets, drawing: str) -> Markup:
+    """Return what turning in 3D needs, packed; nothing without its library."""
+    if not drawing:
+        return Markup()
+    data = solids(sheets.lookup)
+    return sheets.fill("turning", library=packed(drawing), solids=packed(data))
+
+
+def _script(names: Sequence[str]) -> str:
+    """Return scripts as one, each in a block, so that none sees the names of another."""
+    return '"use strict";\n' + "".join(f"{{\n{_texts([name])}}}\n" for name in names)
 
 
 def _texts(names: Sequence[str]) -> str:
