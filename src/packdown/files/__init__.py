@@ -8,6 +8,14 @@ from packdown.files.defaults import Defaults, LiftCautions, read_defaults
 from packdown.files.events import event_names, read_event
 from packdown.files.label_sheets import read_label_sheets, read_papers
 from packdown.files.lifting import read_filter, read_lift_tables
+from packdown.files.load_file import (
+    is_load,
+    load_json,
+    load_schema,
+    read_load,
+    write_load,
+    write_load_schema,
+)
 from packdown.files.part_text import cuboid_tables, part_text, short_name
 from packdown.files.plan_file import (
     parse_plan,
@@ -35,6 +43,9 @@ __all__ = [
     "add_parts",
     "cuboid_tables",
     "event_names",
+    "is_load",
+    "load_json",
+    "load_schema",
     "new_workspace",
     "parse_plan",
     "part_text",
@@ -47,6 +58,7 @@ __all__ = [
     "read_filter",
     "read_label_sheets",
     "read_lift_tables",
+    "read_load",
     "read_papers",
     "read_plan",
     "read_standing",
@@ -56,6 +68,8 @@ __all__ = [
     "short_name",
     "steps_json",
     "write_bytes",
+    "write_load",
+    "write_load_schema",
     "write_plan",
     "write_schema",
     "write_text",
