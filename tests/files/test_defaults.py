@@ -38,9 +38,9 @@ def test_lifting_cautions_are_those_of_the_publications() -> None:
     """15 kg: EN 1005-2 (from memory); 23 kg: DHHS (NIOSH) Publication 94-110, page 7."""
     found = read_defaults()
     assert found.settings.weight_limit_g == 15_000
-    assert found.lifting.caution_above_g == 15_000
-    assert found.lifting.two_people_above_g == 23_000
-    assert "94-110" in found.lifting.source
+    assert found.settings.lifting.limit_g == 15_000
+    assert found.settings.lifting.two_people_above_g == 23_000
+    assert "94-110" in found.lift_source
 
 
 def test_placing_one_sub_assembly_takes_about_nine_seconds() -> None:

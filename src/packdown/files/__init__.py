@@ -4,7 +4,7 @@ from packdown.files.adding import Added, NewPart, add_parts
 from packdown.files.advice import Advice, AdviceKind, read_advice
 from packdown.files.atomic import write_bytes, write_text
 from packdown.files.counted import Counted, read_counted
-from packdown.files.defaults import Defaults, LiftCautions, read_defaults
+from packdown.files.defaults import Defaults, read_defaults
 from packdown.files.events import event_names, read_event
 from packdown.files.label_sheets import read_label_sheets, read_papers
 from packdown.files.lifting import read_filter, read_lift_tables
@@ -36,7 +36,6 @@ __all__ = [
     "AdviceKind",
     "Counted",
     "Defaults",
-    "LiftCautions",
     "NewPart",
     "Standing",
     "StatedPlace",

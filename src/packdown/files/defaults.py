@@ -14,35 +14,18 @@ from packdown.files.settings import (
     read_clearance,
     read_factors,
     read_holds,
+    read_lifting,
+    read_magnet,
     read_rules,
 )
 from packdown.files.table import Table, read_toml
 from packdown.files.values import choice, length, list_of, number, text, weight, whole
-from packdown.model import BagSize, Effort, JointKind, Settings
+from packdown.model import BagSize, Effort, JointKind, Lifting, Magnet, Settings
 from packdown.units import Rounding
 
-__all__ = ["Defaults", "LiftCautions", "read_defaults"]
+__all__ = ["Defaults", "read_defaults"]
 
 MS_BY_TMU = 36
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LiftCautions:
-    """From which weights on a container is marked; local rules come first.
-
-    Parameters
-    ----------
-    caution_above_g
-        Above this it is heavy for many people.
-    two_people_above_g
-        Above this it is a job for two.
-    source
-        The publication behind the figures.
-    """
-
-    caution_above_g: int
-    two_people_above_g: int
-    source: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,8 +40,8 @@ class Defaults:
         Distance that containers keep.
     shock_factors
         How many times its weight a joint must hold, by the name of the journey.
-    lifting
-        Cautions for people who lift.
+    lift_source
+        The publication behind the figures for lifting.
     spaces
         What holds for a load space or a flight that says nothing else.
     """
@@ -66,7 +49,7 @@ class Defaults:
     settings: Settings
     clearance_um: int
     shock_factors: dict[str, int]
-    lifting: LiftCautions
+    lift_source: str
     spaces: SpaceDefaults
 
 
@@ -87,7 +70,8 @@ def read_defaults() -> Defaults:
         str(key): limits.table("shock").need(key, whole(1, 100)) for key in ("transport", "shelf")
     }
     balanced = limits.table("balanced")
-    rules = limits.table("rules")
+    rules, lifting = limits.table("rules"), limits.table("lifting")
+    lift_source = lifting.need("source", text)
     settings = replace(
         read_rules(rules, Settings(effort=effort), shock),
         holds_g=read_holds(limits.table("holds"), {}),
@@ -97,20 +81,18 @@ def read_defaults() -> Defaults:
         shelf_factor=shock["shelf"],
         litre_worth_s=balanced.need("litre_worth_s", whole(0)),
         bag=_bag(limits.table("bags")),
+        lifting=read_lifting(lifting, Lifting()),
+        magnet=read_magnet(limits.table("magnets"), Magnet()),
     )
-    lifting, loading = limits.table("lifting"), limits.table("loading")
+    loading = limits.table("loading")
     defaults = Defaults(
         settings=settings,
         clearance_um=read_clearance(rules, 0),
         shock_factors=shock,
-        lifting=LiftCautions(
-            caution_above_g=lifting.need("caution_above", weight()),
-            two_people_above_g=lifting.need("two_people_above", weight()),
-            source=lifting.need("source", text),
-        ),
+        lift_source=lift_source,
         spaces=read_space_defaults(loading, limits.table("baggage")),
     )
-    for table in (balanced, rules, lifting, loading, limits):
+    for table in (balanced, rules, loading, limits):
         table.done()
     if found:
         raise InputError(found)

@@ -5,8 +5,8 @@ from dataclasses import replace
 
 from packdown.files.measured import bend, hold
 from packdown.files.table import Table
-from packdown.files.values import choice, length, number, weight, whole
-from packdown.model import Effort, JointKind, Prefer, Settings
+from packdown.files.values import choice, flag, length, number, weight, whole
+from packdown.model import Effort, JointKind, Lifting, Magnet, Prefer, Settings
 from packdown.units import Rounding
 
 __all__ = [
@@ -16,6 +16,8 @@ __all__ = [
     "read_clearance",
     "read_factors",
     "read_holds",
+    "read_lifting",
+    "read_magnet",
     "read_rules",
 ]
 
@@ -87,3 +89,29 @@ def read_factors(table: Table, base: Effort) -> Effort:
             f"expected low <= usual <= high, not {effort.low:g}, {effort.usual:g}, {effort.high:g}"
         )
     return effort
+
+
+def read_lifting(table: Table, base: Lifting) -> Lifting:
+    """Read ``[lifting]``: how containers are lifted, and from which weight on one is heavy."""
+    found = Lifting(
+        limit_g=table.get("limit", weight(Rounding.DOWN), base.limit_g),
+        two_people_above_g=table.get(
+            "two_people_above", weight(Rounding.DOWN), base.two_people_above_g
+        ),
+        table_um=table.get("table", length(Rounding.UP), base.table_um),
+        hands_percent=table.get("hands_percent", whole(0, 100), base.hands_percent),
+        has_handles=table.get("handles", flag, base.has_handles),
+    )
+    table.done()
+    return found
+
+
+def read_magnet(table: Table, base: Magnet) -> Magnet:
+    """Read ``[magnets]``: size and remanence of the strongest magnets in the parts."""
+    found = Magnet(
+        diameter_um=table.get("diameter", length(Rounding.UP), base.diameter_um),
+        thickness_um=table.get("thickness", length(Rounding.UP), base.thickness_um),
+        remanence_mt=table.get("remanence_mt", whole(1, 2_000), base.remanence_mt),
+    )
+    table.done()
+    return found

@@ -20,6 +20,8 @@ from packdown.files.settings import (
     read_clearance,
     read_factors,
     read_holds,
+    read_lifting,
+    read_magnet,
     read_rules,
 )
 from packdown.files.spots import Spot
@@ -183,6 +185,8 @@ def _settings(head: Table) -> tuple[Settings, int]:
         effort=read_factors(head.table("effort"), base.effort),
         holds_g=read_holds(head.table("holds"), base.holds_g),
         bends_mnm=read_bends(head.table("bends"), base.bends_mnm),
+        lifting=read_lifting(head.table("lifting"), base.lifting),
+        magnet=read_magnet(head.table("magnets"), base.magnet),
     )
     clearance_um = read_clearance(rules, defaults.clearance_um)
     rules.done()

@@ -4,15 +4,18 @@ All of it is estimated for uniformly magnetised discs; nothing here is a measure
 lining lowers the field outside by an amount that no simple formula gives, so it is not counted.
 """
 
-from dataclasses import dataclass
 from enum import StrEnum
 from math import pi, sqrt
 
 import numpy as np
 
+from packdown.model import Magnet
+from packdown.model.magnet import MU0
+
 __all__ = [
     "CHECK_DISTANCE_M",
     "FAR_DISTANCE_M",
+    "MU0",
     "AirClass",
     "Magnet",
     "air_class",
@@ -26,9 +29,6 @@ __all__ = [
     "random_share",
 ]
 
-MU0 = 4e-7 * pi
-DENSITY = 7.5
-"""Grams per cubic centimetre of sintered neodymium magnets; their makers state 7.4 to 7.65."""
 CHECK_DISTANCE_M = 2.1
 """Distance at which a package must not turn a compass by more than 2 degrees, else it is
 magnetized material for aircraft (UN 2807, IATA Dangerous Goods Regulations, instruction 953)."""
@@ -51,48 +51,6 @@ class AirClass(StrEnum):
     ASK = "ask"
     DECLARE = "declare"
     FORBIDDEN = "forbidden"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Magnet:
-    """A disc magnet, magnetised through its thickness.
-
-    Parameters
-    ----------
-    diameter_um, thickness_um
-        Its size.
-    remanence_mt
-        Remanence in millitesla: 1,300 for the common grade N42.
-    """
-
-    diameter_um: int = 5_000
-    thickness_um: int = 2_000
-    remanence_mt: int = 1_300
-
-    @property
-    def remanence_t(self) -> float:
-        """Remanence in tesla."""
-        return self.remanence_mt / 1_000
-
-    @property
-    def area_mm2(self) -> float:
-        """Area of one pole."""
-        return pi * (self.diameter_um / 2_000) ** 2
-
-    @property
-    def volume_mm3(self) -> float:
-        """Volume."""
-        return self.area_mm2 * self.thickness_um / 1_000
-
-    @property
-    def moment(self) -> float:
-        """Magnetic moment in A m2: remanence times volume by the constant of the vacuum."""
-        return self.remanence_t * self.volume_mm3 * 1e-9 / MU0
-
-    @property
-    def mass_g(self) -> float:
-        """Weight."""
-        return self.volume_mm3 * DENSITY / 1_000
 
 
 def field_gauss(moment: float, distance_m: float) -> float:

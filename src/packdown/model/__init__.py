@@ -34,6 +34,7 @@ if TYPE_CHECKING:
         Securing,
         cargo_of,
     )
+    from packdown.model.magnet import Magnet
     from packdown.model.number_words import runs
     from packdown.model.part import JointKind, Part, Slot
     from packdown.model.place_words import place_in_words
@@ -53,7 +54,7 @@ if TYPE_CHECKING:
     )
     from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
     from packdown.model.rules import Rules
-    from packdown.model.settings import BagSize, Effort, Prefer, Settings
+    from packdown.model.settings import BagSize, Effort, Lifting, Prefer, Settings
     from packdown.model.timeline import Task, Timeline, Turn, tasks_of
     from packdown.model.workspace import Workspace
 
@@ -78,12 +79,14 @@ __all__ = [
     "JointState",
     "LabelSheet",
     "LeftBehind",
+    "Lifting",
     "Limits",
     "Lining",
     "LoadRules",
     "LoadSpace",
     "Loaded",
     "Loading",
+    "Magnet",
     "NotPacked",
     "Objective",
     "Opening",
@@ -138,13 +141,14 @@ _MODULES = {
     "load_space": "Allowance Flight LoadSpace Opening OpeningSide",
     "loading": "Cargo LeftBehind Loaded Loading LoadRules Securing cargo_of",
     "number_words": "runs",
+    "magnet": "Magnet",
     "part": "JointKind Part Slot",
     "place_words": "place_in_words",
     "plan": "Bound Bounds NotPacked Objective PackedContainer Placement Plan PlanBuild Step "
     "StepKind Steps Straight",
     "problem": "Fill Packing PackingProblem usable_payloads",
     "rules": "Rules",
-    "settings": "BagSize Effort Prefer Settings",
+    "settings": "BagSize Effort Lifting Prefer Settings",
     "timeline": "Task Timeline Turn tasks_of",
     "workspace": "Workspace",
 }

@@ -1,6 +1,8 @@
 """The rules of a plan: what of the settings it was made under, and is verified against."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+from packdown.model.magnet import Magnet
 
 __all__ = ["Rules"]
 
@@ -23,6 +25,10 @@ class Rules:
         Groups of piece ids.
     travel_factor, shelf_factor
         As in the settings of the workspace.
+    lift_limit_g
+        Above this a container is heavy to lift alone: the user's own figure.
+    magnet
+        What the magnets in the parts are.
     """
 
     support_percent: int
@@ -37,3 +43,5 @@ class Rules:
     keep_apart: tuple[tuple[str, ...], ...] = ()
     travel_factor: int = 3
     shelf_factor: int = 1
+    lift_limit_g: int = 15_000
+    magnet: Magnet = field(default_factory=Magnet)

@@ -4,9 +4,10 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from packdown.geometry import Cuboid
+from packdown.model.magnet import Magnet
 from packdown.model.part import JointKind
 
-__all__ = ["BagSize", "Effort", "Prefer", "Settings"]
+__all__ = ["BagSize", "Effort", "Lifting", "Prefer", "Settings"]
 
 
 class Prefer(StrEnum):
@@ -91,6 +92,31 @@ class BagSize:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Lifting:
+    """How containers are lifted, and what is heavy; local rules come first.
+
+    Parameters
+    ----------
+    limit_g
+        Above this a container is heavy to lift alone: the user's own figure.
+    two_people_above_g
+        Above this it is a job for two whatever the limit.
+    table_um
+        Height of a table.
+    hands_percent
+        Height of the hands on a container, as a share of its height.
+    has_handles
+        Whether containers have good handles.
+    """
+
+    limit_g: int = 15_000
+    two_people_above_g: int = 23_000
+    table_um: int = 740_000
+    hands_percent: int = 50
+    has_handles: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Settings:
     """What holds for a whole workspace.
 
@@ -122,6 +148,10 @@ class Settings:
         What a plan spares first.
     bag
         How bags of small parts come out.
+    lifting
+        How containers are lifted.
+    magnet
+        What the magnets in the parts are.
     """
 
     effort: Effort
@@ -138,3 +168,5 @@ class Settings:
     rather_keep_s: int = 120
     prefer: Prefer = Prefer.BALANCED
     bag: BagSize = BagSize()
+    lifting: Lifting = Lifting()
+    magnet: Magnet = field(default_factory=Magnet)

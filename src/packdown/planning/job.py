@@ -188,6 +188,8 @@ def rules_of(workspace: Workspace) -> Rules:
         keep_apart=_present(workspace.keep_apart, known),
         travel_factor=settings.travel_factor,
         shelf_factor=settings.shelf_factor,
+        lift_limit_g=settings.lifting.limit_g,
+        magnet=settings.magnet,
     )
 
 
