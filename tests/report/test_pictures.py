@@ -13,6 +13,8 @@ from packdown.report.pictures import (
     container_picture,
     layer_pictures,
 )
+from packdown.report.projection import Camera
+from packdown.report.svg import WIDE, Sheet, front
 from support.book_plan import book_plan
 
 LOOKUP = look_up(book_plan())
@@ -105,3 +107,14 @@ def test_covers_that_share_volume_are_drawn() -> None:
     wide = replace(first, cuboids_um=(Cuboid(own.x0, own.y0, own.z0, own.x1 + 999, *own[4:]),))
     lookup = look_up(replace(plan, pieces=(wide, *plan.pieces[1:])))
     assert "<svg" in build_pictures(lookup, plan.builds[0])[0]
+
+
+def test_the_word_front_stays_on_the_drawing() -> None:
+    """Also where nothing stands near the front edge of what is drawn, which then lies outside."""
+    box = Cuboid(0, 0, 0, 100, 100, 100)
+    camera = Camera.looking_at(box)
+    back = camera.project([(0, 100, 100), (100, 100, 100), (0, 100, 50)])
+    sheet = Sheet.around(back.tolist())
+    (found,) = ET.fromstring(f"<svg>{front(box, camera, sheet)}</svg>")  # noqa: S314
+    assert 0 < int(found.get("x", "")) < WIDE
+    assert 0 < int(found.get("y", "")) < sheet.height

@@ -122,9 +122,13 @@ def figure(title: str, height: int, body: str) -> str:
 
 
 def front(box: Cuboid, camera: Camera, sheet: Sheet) -> str:
-    """Write where the front of a box is, below the middle of its lower edge, if that is seen."""
+    """Write where the front of a box is, below the middle of its lower edge, if that is seen.
+
+    Where nothing stands near that edge it may fall outside the drawing; the word stays inside.
+    """
     if camera.eye[1] > box.y0:
         return ""
     middle = ((box.x0 + box.x1) // 2, box.y0, box.z0)
     ((x, y),) = sheet.spots(camera.project([middle]))
-    return text(Label(x, y + 44, 2), "front", "cap")
+    inside = min(max(x, 3 * MARGIN), WIDE - 3 * MARGIN), min(y + 44, sheet.height - MARGIN)
+    return text(Label(*inside, 2), "front", "cap")

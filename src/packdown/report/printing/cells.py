@@ -15,6 +15,8 @@ __all__ = ["Bar", "Cell", "PageNumber", "Shown", "Stack", "Swatch", "Tick", "Wor
 ENDLESS = 100_000.0
 """Height of a box that has room for all lines, in millimetres."""
 HAIRLINE = 0.2
+CAPTION_GAP = 1.0
+"""Between a picture and its caption."""
 
 
 class Cell(Protocol):
@@ -168,7 +170,7 @@ class Shown:
     def height(self, canvas: Canvas, width: float) -> float:
         """Return the height of picture and caption."""
         drawn = self._width(width) * self.picture.height / self.picture.width
-        return drawn + (self._caption().height(canvas, width) if self.caption else 0.0)
+        return drawn + (CAPTION_GAP + self._caption().height(canvas, width) if self.caption else 0)
 
     def draw(self, canvas: Canvas, box: Box) -> None:
         """Draw the picture in the middle of the width at the foot, the caption below it."""
@@ -178,7 +180,7 @@ class Shown:
         place = Box(box.x + (box.width - width) / 2, box.y, width, drawn)
         draw_picture(canvas, place, self.picture)
         if self.caption:
-            self._caption().draw(canvas, box.below(drawn))
+            self._caption().draw(canvas, box.below(drawn + CAPTION_GAP))
 
 
 @dataclass(frozen=True, slots=True)
