@@ -93,7 +93,7 @@ def large_plan(most: int = 28, containers: int = 12) -> Plan:
             inner_um=(length * MM, width * MM, height * MM),
             outer_um=((length + 10) * MM, (width + 10) * MM, (height + 10) * MM),
             tare_g=900,
-            payload_g=15_000,
+            payload_g=980,
             clearance_um=defaults.clearance_um,
         )
         for number in range(1, containers + 1)

@@ -3,6 +3,7 @@
 from packdown.files.adding import Added, NewPart, add_parts
 from packdown.files.advice import Advice, AdviceKind, read_advice
 from packdown.files.atomic import write_bytes, write_text
+from packdown.files.choices import read_choices
 from packdown.files.counted import Counted, read_counted
 from packdown.files.defaults import Defaults, read_defaults
 from packdown.files.events import event_names, read_event
@@ -51,6 +52,7 @@ __all__ = [
     "plan_json",
     "plan_schema",
     "read_advice",
+    "read_choices",
     "read_counted",
     "read_defaults",
     "read_event",

@@ -68,7 +68,15 @@ class Above:
 
     def layer(self, layer: int) -> str:
         """Draw a layer by references to symbols."""
-        roles = self.roles(layer)
+        return self.shared(layer, self.roles(layer))
+
+    def loaded(self, numbers: Collection[int]) -> str:
+        """Draw a container as it is loaded up to some items, these strong, by references."""
+        roles = {n: "n" if n in numbers else "o" for n in range(1, max(numbers) + 1)}
+        return self.shared(self.container.fill[max(numbers) - 1].layer, roles)
+
+    def shared(self, layer: int, roles: Mapping[int, str]) -> str:
+        """Draw some items in the looks that some classes give, as references to symbols."""
         self._used.update(roles)
         uses = "".join(f'<use class="{role}" href="#{self.key}-{n}"/>' for n, role in roles.items())
         return self._finished(layer, uses, roles)

@@ -7,10 +7,10 @@ from markupsafe import Markup
 
 from packdown.model import PlanBuild, Step, StepKind
 from packdown.report import bound_words, words
+from packdown.report.book.containers import Views
 from packdown.report.book.places import places_of, spots_of
 from packdown.report.book.sheets import Sheets, drawn
 from packdown.report.book.summary import weak_lines
-from packdown.report.inside import Inside
 from packdown.report.joint_marks import JOINT_WORDS, sign
 from packdown.report.lookup import Lookup
 from packdown.report.pictures import build_pictures, build_tones
@@ -33,10 +33,10 @@ def lists_of(lookup: Lookup) -> tuple[tuple[str, str, Sequence[Step]], ...]:
     return tuple((title, key, steps) for (title, key), steps in zip(LISTS, both, strict=True))
 
 
-def builds(sheets: Sheets, insides: Mapping[str, Inside]) -> Iterator[Markup]:
+def builds(sheets: Sheets, views: Mapping[str, Views]) -> Iterator[Markup]:
     """Yield the card of each build."""
     for number, build in enumerate(sheets.lookup.plan.builds, 1):
-        album = _Album(sheets.lookup, build, insides, f"b{number}")
+        album = _Album(sheets.lookup, build, views, f"b{number}")
         yield sheets.fill("build", b=_card(sheets.lookup, build, album))
 
 
@@ -98,9 +98,9 @@ class _Album:
     """Pictures of the steps of one build; what two of them share is drawn once."""
 
     def __init__(
-        self, lookup: Lookup, build: PlanBuild, insides: Mapping[str, Inside], key: str
+        self, lookup: Lookup, build: PlanBuild, views: Mapping[str, Views], key: str
     ) -> None:
-        self.lookup, self.build, self.insides, self.key = lookup, build, insides, key
+        self.lookup, self.build, self.views, self.key = lookup, build, views, key
         self._bodies: dict[str, str] = {}
         self._stages: dict[tuple[StepKind, int], Stage] = {}
         for _, _, steps in lists_of(lookup):
@@ -125,16 +125,21 @@ class _Album:
         return f'<use href="#{name}"/>'
 
     def _packing(self, steps: Sequence[Step]) -> list[dict[str, Any]]:
-        """Draw the container of a packing step: what is laid in or lifted out is strong."""
+        """Draw the container of a packing step: what is laid in or lifted out is strong.
+
+        What came last is always seen from above; the perspective may hide it behind others.
+        """
         places = [place for step in steps for place in places_of(self.lookup, step)]
         if not places:
             return []
-        box = places[0].container
-        numbers = {place.number for place in places}
-        roles = {n: "n" if n in numbers else "o" for n in range(1, max(numbers) + 1)}
-        title = f"{box.name}, number {runs(sorted(numbers))} strong"
-        drawing = self.insides[box.id].shared(roles, sorted(numbers), title)
-        return [{"caption": box.name, "drawing": drawn(drawing)}]
+        box, numbers = places[0].container, sorted(place.number for place in places)
+        roles = {n: "n" if n in numbers else "o" for n in range(1, numbers[-1] + 1)}
+        title = f"{box.name}, number {runs(numbers)} strong"
+        inside, above = self.views[box.id]
+        drawings = [(box.name, inside.shared(roles, numbers, title))]
+        if not all(f">{number}</text>" in drawings[0][1] for number in numbers):
+            drawings.append((f"{box.name} from above", above.loaded(numbers)))
+        return [{"caption": told, "drawing": drawn(drawing)} for told, drawing in drawings]
 
     def symbols(self) -> str:
         """Return the bodies that drawings refer to."""

@@ -1,7 +1,7 @@
 """One card for each container: how it fills up, layer by layer."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from markupsafe import Markup
 
@@ -16,29 +16,41 @@ from packdown.report.pictures import container_tones, inside_of, layer_title, la
 from packdown.report.step_words import runs
 from packdown.units import format_length, format_size, format_weight
 
-__all__ = ["containers", "insides_of"]
+__all__ = ["Views", "containers", "views_of"]
 
 _FROM_KIND = {ItemKind.LOOSE: "loose piece", ItemKind.BAG: "bag"}
 
 
-def insides_of(lookup: Lookup) -> dict[str, Inside]:
+class Views(NamedTuple):
+    """What draws one container: in perspective, and from above."""
+
+    inside: Inside
+    above: Above
+
+    def symbols(self) -> str:
+        """Return the symbols that drawings of the page refer to."""
+        return self.inside.symbols() + self.above.symbols()
+
+
+def views_of(lookup: Lookup) -> dict[str, Views]:
     """Return what draws each used container, by its id; keys are short and unique."""
     return {
-        container.id: inside_of(lookup, container, f"c{number}")
+        container.id: Views(
+            inside_of(lookup, container, f"c{number}"), Above(container, f"a{number}")
+        )
         for number, container in enumerate(lookup.used, 1)
     }
 
 
-def containers(sheets: Sheets, insides: Mapping[str, Inside]) -> Iterator[Markup]:
+def containers(sheets: Sheets, views: Mapping[str, Views]) -> Iterator[Markup]:
     """Yield the card of each container; the symbols of its drawings are left to the page."""
     for container in sheets.lookup.used:
-        yield sheets.fill("container", c=_card(sheets.lookup, container, insides[container.id]))
+        yield sheets.fill("container", c=_card(sheets.lookup, container, views[container.id]))
 
 
-def _card(lookup: Lookup, container: PackedContainer, inside: Inside) -> dict[str, Any]:
-    above = Above(container, f"a{inside.key}")
+def _card(lookup: Lookup, container: PackedContainer, views: Views) -> dict[str, Any]:
     layers = layers_of(container)
-    card = {
+    return {
         "id": container.id,
         "name": container.name,
         "inner": format_size(container.inner_um),
@@ -47,18 +59,17 @@ def _card(lookup: Lookup, container: PackedContainer, inside: Inside) -> dict[st
         "gross": format_weight(lookup.gross_g(container)),
         "percent": round(100 * lookup.fill_share(container)),
         "warnings": short_cautions(lookup, container),
-        "full": drawn(_full(inside)),
+        "full": drawn(_full(views.inside)),
         "layers": [
             {
                 "number": layer,
-                "above": drawn(above.layer(layer)),
-                "perspective": drawn(_layer(inside, layer)) if len(layers) > 1 else "",
+                "above": drawn(views.above.layer(layer)),
+                "perspective": drawn(_layer(views.inside, layer)) if len(layers) > 1 else "",
                 "contents": list(_contents(lookup, container, layer)),
             }
             for layer in layers
         ],
     }
-    return {**card, "symbols": drawn(above.symbols())}
 
 
 def _full(inside: Inside) -> str:

@@ -10,7 +10,7 @@ from markupsafe import Markup
 from packdown.model import Choice, Plan
 from packdown.report import words
 from packdown.report.book.builds import builds
-from packdown.report.book.containers import containers, insides_of
+from packdown.report.book.containers import containers, views_of
 from packdown.report.book.index import index
 from packdown.report.book.loose import loose
 from packdown.report.book.sheets import TEMPLATES, Sheets, drawn
@@ -75,16 +75,16 @@ def render(
 
 def _sections(sheets: Sheets) -> list[Markup]:
     """Return the sections of the page in their order; symbols of drawings come last."""
-    insides = insides_of(sheets.lookup)
+    views = views_of(sheets.lookup)
     sections = list(
         chain(
             (summary(sheets), before_you_start(sheets)),
-            containers(sheets, insides),
-            builds(sheets, insides),
+            containers(sheets, views),
+            builds(sheets, views),
             (loose(sheets), index(sheets)),
         )
     )
-    symbols = "".join(inside.symbols() for inside in insides.values())
+    symbols = "".join(own.symbols() for own in views.values())
     return [*sections, sheets.fill("symbols", symbols=drawn(symbols))]
 
 
