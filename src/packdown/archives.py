@@ -12,6 +12,7 @@ __all__ = ["MAX_FILE_BYTES", "check_archive", "read_limited"]
 
 MAX_FILE_BYTES = 128 * 2**20
 MAX_MEMBERS = 2_000
+_BOMB = "unpacks to more than is allowed; is it a zip bomb?"
 _CHUNK = 2**20
 _XML = (".xml", ".rels", ".model", ".vml")
 _FORBIDDEN = (b"<!doctype", b"<!entity")
@@ -59,6 +60,8 @@ def check_archive(archive: zipfile.ZipFile, most: int) -> None:
     names = [member.filename for member in members]
     if len(set(names)) < len(names):
         raise ValueError("holds two files of one name")
+    if sum(member.file_size for member in members) > most:
+        raise ValueError(_BOMB)
     total = 0
     for member in members:
         _check_name(member.filename)
@@ -82,7 +85,7 @@ def _check_member(archive: zipfile.ZipFile, member: zipfile.ZipInfo, most: int) 
             while chunk := stream.read(_CHUNK):
                 size += len(chunk)
                 if size > most:
-                    raise ValueError("unpacks to more than is allowed; is it a zip bomb?")
+                    raise ValueError(_BOMB)
                 if is_xml:
                     text = tail + chunk.replace(b"\0", b"").lower()
                     if any(word in text for word in _FORBIDDEN):

@@ -12,7 +12,7 @@ from packdown.archives import check_archive
 
 __all__ = ["MAX_INSTANCES", "MAX_TRIANGLES", "check"]
 
-MAX_TRIANGLES = 2_000_000
+MAX_TRIANGLES = 1_000_000
 MAX_UNPACKED_BYTES = 256 * 2**20
 MAX_INSTANCES = 10_000
 MAX_DEPTH = 60

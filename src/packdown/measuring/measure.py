@@ -10,7 +10,7 @@ from packdown.errors import InputError, Problem
 from packdown.geometry import Solid, Vector, volume
 from packdown.measuring.cover import Covered, cover
 from packdown.measuring.grid import count_cells, planes
-from packdown.measuring.mesh import Mesh, Points, tidy
+from packdown.measuring.mesh import Indices, Mesh, Points, tidy
 from packdown.measuring.reading import Raw, read_mesh
 from packdown.measuring.repair import closed
 from packdown.measuring.scale import guess_unit, um_by_unit
@@ -121,9 +121,8 @@ def measure_file(path: Path, how: How) -> Measured:
 
 
 def _measure(raw: Raw, file: str, how: How) -> Measured:
-    turned = raw.points[:, _UPRIGHT[how.up]]
-    used = turned[raw.faces.reshape(-1)]
-    longest = float((used.max(axis=0) - used.min(axis=0)).max())
+    turned = raw.points if how.up == "z" else raw.points[:, _UPRIGHT[how.up]]
+    longest = _longest(turned, raw.faces)
     unit = how.unit or raw.unit or guess_unit(longest)
     scale = um_by_unit(unit)
     if longest * scale > MAX_LENGTH_UM:
@@ -158,6 +157,15 @@ def _measure(raw: Raw, file: str, how: How) -> Measured:
         centre_um=_vector(np.rint(centre)),
         notes=(*mended, *rough, *_bodies(raw)),
     )
+
+
+def _longest(points: Points, faces: Indices) -> float:
+    """Return the longest side of all corners that are used."""
+    sides = []
+    for axis in range(3):
+        used = points[faces, axis]
+        sides.append(float(used.max() - used.min()))
+    return max(sides)
 
 
 def _whole(mesh: Mesh, covered: Covered) -> tuple[float, Points, tuple[str, ...]]:

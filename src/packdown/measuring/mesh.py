@@ -15,6 +15,8 @@ FILE_BITS = 22
 """Most files hold 24 bits of a coordinate; the last two are noise."""
 LEAST_NOISE_UM = 1e-3
 MOST_NOISE_UM = 0.5
+_FACTORS = (73_856_093, 19_349_663_011, 83_492_791_777_777)
+"""Odd numbers that make one key of three; points that share a key by chance are told apart."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,13 +107,14 @@ def tidy(points_um: Points, faces: Indices) -> Mesh:
     Lengths that differ from whole micrometres by no more than the noise of the file are taken as
     whole. Triangles with two corners at one place are left out.
     """
-    used = points_um[faces.reshape(-1)]
-    noise = np.abs(used).max(initial=0.0) * 2.0**-FILE_BITS
+    near = points_um[faces.reshape(-1)]
+    noise = max(-near.min(initial=0.0), near.max(initial=0.0)) * 2.0**-FILE_BITS
     noise = min(max(noise, LEAST_NOISE_UM), MOST_NOISE_UM)
-    shifted = used - used.min(axis=0)
-    whole = np.rint(shifted)
-    near = np.where(np.abs(shifted - whole) <= noise, whole, shifted)
-    first, index = _same(np.rint(near / LEAST_NOISE_UM).astype(np.int64))
+    near -= near.min(axis=0)
+    for axis in range(3):
+        whole = np.rint(near[:, axis])
+        np.copyto(near[:, axis], whole, where=np.abs(near[:, axis] - whole) <= noise)
+    first, index = _same(near)
     corners = index.reshape(-1, 3)
     proper = (
         (corners[:, 0] != corners[:, 1])
@@ -121,11 +124,15 @@ def tidy(points_um: Points, faces: Indices) -> Mesh:
     return Mesh(near[first], np.ascontiguousarray(corners[proper]))
 
 
-def _same(rows: Indices) -> tuple[Indices, Indices]:
-    """Return the first of each group of equal rows, and for each row its group."""
-    keys = rows @ np.array([73_856_093, 19_349_663_011, 83_492_791_777_777], np.int64)
+def _same(points: Points) -> tuple[Indices, Indices]:
+    """Return the first of each group of points at one place, and for each point its group."""
+    columns = [np.rint(points[:, axis] / LEAST_NOISE_UM).astype(np.int64) for axis in range(3)]
+    keys = np.zeros(len(points), np.int64)
+    for column, factor in zip(columns, _FACTORS, strict=True):
+        keys += column * factor
     _, first, index = np.unique(keys, return_index=True, return_inverse=True)
-    if np.array_equal(rows[first][index], rows):
+    if all(np.array_equal(column[first][index], column) for column in columns):
         return first, index
+    rows = np.stack(columns, axis=1)
     _, first, index = np.unique(rows, axis=0, return_index=True, return_inverse=True)
     return first, index.reshape(-1)

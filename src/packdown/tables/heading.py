@@ -15,6 +15,7 @@ FIELDS = (
 )  # fmt: skip
 UNUSED = "-"
 _LOOK_IN = 20
+_LONGEST = 200
 _ALIASES: dict[str, tuple[str, ...]] = {
     "id": ("id", "code", "sku", "part id", "part no", "part number", "ref", "reference"),
     "name": ("name", "part", "description", "item", "piece", "title", "part name", "what"),
@@ -98,7 +99,7 @@ def key_of(heading: str) -> str:
     >>> key_of("Length (mm):")
     'length'
     """
-    bare = re.sub(r"[(\[].*?[)\]]", " ", heading.lower())
+    bare = re.sub(r"[(\[].*?[)\]]", " ", heading[:_LONGEST].lower())
     bare = re.sub(r"\bin (mm|cm|m|inches|in|g|kg|oz|lb)\b", " ", bare)
     words = re.sub(r"[^\w/×]+|_", " ", bare).split()
     while len(words) > 1 and words[-1] in {"mm", "cm", "m", "in", "inches", "g", "kg", "oz", "lb"}:

@@ -43,6 +43,7 @@ _SURE_POINT = re.compile(
 _BOTH_COMMA = re.compile(r"[0-9]{1,3}(?:\.[0-9]{3})+,[0-9]+")
 _GROUPED = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{3})+")
 MAX_CHARACTERS = 60
+_LONGEST_HEADING = 200
 
 
 def _plain(text: str) -> str:
@@ -60,8 +61,9 @@ def _plain(text: str) -> str:
 
 def unit_in(heading: str) -> str | None:
     """Return the unit that a heading names, such as ``Length (mm)`` or ``Height in inches``."""
-    words = re.findall(r"[^\s()\[\]/,:]+", heading.casefold())
-    bracketed = re.findall(r"[(\[]\s*([^)\]]+?)\s*[)\]]", heading.casefold())
+    heading = heading[:_LONGEST_HEADING].casefold()
+    words = re.findall(r"[^\s()\[\]/,:]+", heading)
+    bracketed = re.findall(r"[(\[]\s*([^)\]]+?)\s*[)\]]", heading)
     for word in [*bracketed, *reversed(words[1:])]:
         unit = _unit(word)
         if unit and (unit != "in" or word != "in" or word in bracketed or word == words[-1]):
