@@ -10,7 +10,23 @@ from packdown.report.printing.fitting import MM_BY_POINT, Fitted, fit, line_heig
 from packdown.report.printing.picture import Picture, draw_picture, read_picture
 from packdown.report.tones import swatch
 
-__all__ = ["Bar", "Cell", "PageNumber", "Shown", "Stack", "Swatch", "Tick", "Words"]
+__all__ = [
+    "SMALL",
+    "Bar",
+    "Cell",
+    "Find",
+    "PageNumber",
+    "Shown",
+    "Stack",
+    "Swatch",
+    "Tick",
+    "Words",
+]
+
+Find = Callable[[str], int | None]
+"""Tells on which page a container (by its id) or a build begins, once that is known."""
+SMALL = 7.5
+"""Size of notes and captions, in points."""
 
 ENDLESS = 100_000.0
 """Height of a box that has room for all lines, in millimetres."""
@@ -61,17 +77,24 @@ class Words:
         canvas.write(box, self._fitted(canvas, box.width), bold=self.bold, align=self.align)
 
 
-@dataclass(frozen=True, slots=True)
-class PageNumber:
-    """The number of the page where something begins, as a link; it is known at the end."""
+class _OneLine:
+    """A cell that is as high as one line of text."""
 
-    find: Callable[[], int | None]
-    points: float = 9.0
+    __slots__ = ()
+    points: float
 
     def height(self, canvas: Canvas, width: float) -> float:
         """Return the height of one line."""
         del canvas, width
         return line_height(self.points)
+
+
+@dataclass(frozen=True, slots=True)
+class PageNumber(_OneLine):
+    """The number of the page where something begins, as a link; it is known at the end."""
+
+    find: Callable[[], int | None]
+    points: float = 9.0
 
     def draw(self, canvas: Canvas, box: Box) -> None:
         """Write the number, and lead there from all over the cell."""
@@ -82,15 +105,10 @@ class PageNumber:
 
 
 @dataclass(frozen=True, slots=True)
-class Tick:
+class Tick(_OneLine):
     """A box to tick, as high as a line of text."""
 
     points: float = 9.0
-
-    def height(self, canvas: Canvas, width: float) -> float:
-        """Return the height of one line."""
-        del canvas, width
-        return line_height(self.points)
 
     def draw(self, canvas: Canvas, box: Box) -> None:
         """Draw the frame."""
@@ -99,16 +117,11 @@ class Tick:
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(_OneLine):
     """How full something is, from 0 to 1."""
 
     share: float
     points: float = 9.0
-
-    def height(self, canvas: Canvas, width: float) -> float:
-        """Return the height of one line."""
-        del canvas, width
-        return line_height(self.points)
 
     def draw(self, canvas: Canvas, box: Box) -> None:
         """Draw a frame, filled as far as the share goes."""
@@ -120,16 +133,11 @@ class Bar:
 
 
 @dataclass(frozen=True, slots=True)
-class Swatch:
+class Swatch(_OneLine):
     """A square with the hatching that something has on drawings."""
 
     tone: int
     points: float = 9.0
-
-    def height(self, canvas: Canvas, width: float) -> float:
-        """Return the height of one line."""
-        del canvas, width
-        return line_height(self.points)
 
     def draw(self, canvas: Canvas, box: Box) -> None:
         """Draw the square in a frame."""
@@ -165,7 +173,7 @@ class Shown:
         return min(width, self.most * self.picture.width / self.picture.height)
 
     def _caption(self) -> Words:
-        return Words(self.caption, 7.5, align="middle")
+        return Words(self.caption, SMALL, align="middle")
 
     def height(self, canvas: Canvas, width: float) -> float:
         """Return the height of picture and caption."""

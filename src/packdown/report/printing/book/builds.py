@@ -1,6 +1,6 @@
 """A chapter for each build: the whole of it, its parts, and each step beside its pictures."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from functools import partial
 
 from packdown.model import JointState, Plan, PlanBuild, Step
@@ -9,7 +9,17 @@ from packdown.report.bound_words import build_bound
 from packdown.report.joint_marks import JOINT_WORDS, sign
 from packdown.report.lookup import Lookup
 from packdown.report.pictures import build_pictures, build_tones
-from packdown.report.printing.cells import Cell, PageNumber, Shown, Stack, Swatch, Tick, Words
+from packdown.report.printing.cells import (
+    SMALL,
+    Cell,
+    Find,
+    PageNumber,
+    Shown,
+    Stack,
+    Swatch,
+    Tick,
+    Words,
+)
 from packdown.report.printing.flow import Flow
 from packdown.report.printing.picture import read_picture
 from packdown.report.stages import stages
@@ -21,16 +31,14 @@ from packdown.report.wish_words import wish_sentences
 
 __all__ = ["add_build", "add_steps", "lists_of"]
 
-Find = Callable[[str], int | None]
-SMALL = 7.5
 PART = (8.0, 4.0, 0.6, 0.4, 10.0)
 """Shares of the columns: number, hatching, pieces, container, page."""
 STEP = (4.0, 16.0, 1.0)
 BESIDE = (4.0, 16.0, 0.42, 0.58)
 """The same with a picture."""
 SIGN = (5.0, 1.0)
-STEP_HIGH = 72.0
-"""The most that a picture of a step is high, in millimetres: three steps a page."""
+STEP_HIGH = 57.0
+"""The most that a picture of a step is high, in millimetres: four steps a page."""
 Drawn = tuple[StepGroup, Sequence[Shown]]
 SIDES = ("From the front left", "From the back right")
 

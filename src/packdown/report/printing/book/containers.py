@@ -13,7 +13,15 @@ from packdown.report.pictures import (
     container_tones,
     layer_pictures,
 )
-from packdown.report.printing.cells import Cell, Shown, Stack, Swatch, Tick, Words
+from packdown.report.printing.cells import (
+    SMALL,
+    Cell,
+    Shown,
+    Stack,
+    Swatch,
+    Tick,
+    Words,
+)
 from packdown.report.printing.flow import Flow
 from packdown.report.printing.picture import read_picture
 from packdown.report.step_words import runs
@@ -22,7 +30,6 @@ from packdown.units import format_length, format_size, format_weight
 __all__ = ["Entry", "add_container", "contents"]
 
 ALL_IN = "All that goes in: numbers give the order of loading, hatching tells builds apart"
-SMALL = 7.5
 ROW = (4.0, 22.0, 4.0, 0.55, 0.45)
 """Shares of the columns: tick, numbers, hatching, what it is, how it lies."""
 

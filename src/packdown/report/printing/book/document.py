@@ -60,6 +60,7 @@ class _Book:
         self.page, self.lookup = page, lookup
         self.front, self.body = Flow(page, inner), Flow(page, inner)
         self._starts: dict[str, int] = {}
+        self._hash = words.plan_hash(lookup.plan)
 
     def write(self, *, is_sound: bool) -> None:
         """Lay everything out; the contents come last, when all titles are known."""
@@ -89,7 +90,7 @@ class _Book:
         front, plan = self.front, self.lookup.plan
         front.title(f"Pack book: {plan.workspace}")
         front.say(
-            f"Plan {words.plan_hash(plan)}, seed {plan.seed}, effort {plan.effort}, made with "
+            f"Plan {self._hash}, seed {plan.seed}, effort {plan.effort}, made with "
             f"Packdown {plan.created_with}. {words.PROPOSAL}",
             7.5,
         )
@@ -127,7 +128,7 @@ class _Book:
         self.page.line(((rest.x, rest.y - 1), (rest.x + rest.width, rest.y - 1)), 0.15)
         told = f"{number} / {total}"
         wide = 25.0
-        name = f"{self.lookup.plan.workspace}, plan {words.plan_hash(self.lookup.plan)}"
+        name = f"{self.lookup.plan.workspace}, plan {self._hash}"
         self.page.put(rest._replace(width=rest.width - wide), name, SMALL, 1)
         place = rest._replace(x=rest.x + rest.width - wide, width=wide)
         Words(told, SMALL[0], align="right").draw(self.page, place)

@@ -1,20 +1,25 @@
 """The last chapter: every piece by name, and where it is."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 from typing import NamedTuple
 
 from packdown.model import Piece
 from packdown.report.lookup import Lookup
-from packdown.report.printing.cells import Cell, PageNumber, Stack, Words
+from packdown.report.printing.cells import (
+    SMALL,
+    Cell,
+    Find,
+    PageNumber,
+    Stack,
+    Words,
+)
 from packdown.report.printing.flow import Flow
 from packdown.report.step_words import runs
 from packdown.report.words import counted
 
 __all__ = ["Line", "add_index", "lines"]
 
-Find = Callable[[str], int | None]
-SMALL = 7.5
 ROW = (0.4, 0.6, 10.0)
 """Shares of the columns: pieces, where they are, page."""
 

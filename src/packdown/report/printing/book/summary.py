@@ -1,6 +1,5 @@
 """The first chapter: what goes where, what is split, how good it is, what can hurt."""
 
-from collections.abc import Callable
 from functools import partial
 
 from packdown.model import PackedContainer, PlanBuild
@@ -8,15 +7,20 @@ from packdown.report import words
 from packdown.report.bound_words import BOUNDS_NEED_ALL, bounds_sentences, build_bound
 from packdown.report.cautions import cautions, short_cautions
 from packdown.report.lookup import Lookup
-from packdown.report.printing.cells import Bar, PageNumber, Stack, Words
+from packdown.report.printing.cells import (
+    SMALL,
+    Bar,
+    Find,
+    PageNumber,
+    Stack,
+    Words,
+)
 from packdown.report.printing.flow import Flow
 from packdown.report.weak_words import weak_sentences
 from packdown.units import format_weight
 
 __all__ = ["add_cautions", "add_summary"]
 
-Find = Callable[[str], int | None]
-SMALL = 7.5
 BOXES = (0.3, 0.7, 22.0, 10.0, 18.0, 10.0)
 """Shares of the columns: container, contents, how full as a bar and in per cent, weight, page."""
 SPLITS = (0.3, 0.7, 18.0, 26.0, 10.0)
