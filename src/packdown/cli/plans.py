@@ -31,6 +31,18 @@ Preference = Annotated[
     Prefer | None, typer.Option("--prefer", help="What to spare first.", show_default="workspace")
 ]
 
+TradeOff = Annotated[
+    Path | None,
+    typer.Option(
+        "--trade-off",
+        metavar="FILE",
+        help="Show what other containers would save: a file with what trade-off --json printed.",
+    ),
+]
+Turning = Annotated[
+    bool, typer.Option("--turning/--flat", help="With or without what can be turned in 3D.")
+]
+
 TAKE_DOWN: Literal["take_down"] = "take_down"
 REBUILD: Literal["rebuild"] = "rebuild"
 
@@ -97,9 +109,11 @@ def show_verified(plan: Plan, report: "Report") -> None:
     console.print(f"Verified: all {len(report.rules)} rules kept.")
 
 
-def save_book(plan: Plan, output: Path) -> Path:
+def save_book(
+    plan: Plan, output: Path, *, trade_off: Path | None = None, turning: bool = True
+) -> Path:
     """Write the pack book of a plan as one page for a browser."""
-    from packdown.files import write_text
+    from packdown.files import read_choices, write_text
     from packdown.report import book
 
     if output.suffix.lower() not in {".html", ".htm"}:
@@ -107,7 +121,8 @@ def save_book(plan: Plan, output: Path) -> Path:
             f"{output.name}: a pack book is one file, for a browser or for paper",
             hint="name it something.html or something.pdf",
         )
-    write_text(book.render(plan), output)
+    choices = read_choices(trade_off) if trade_off else ()
+    write_text(book.render(plan, choices=choices, turning=turning), output)
     return output
 
 
@@ -195,7 +210,14 @@ def steps(
 
 
 @app.command()
-def book(plan_file: PlanFile, *, output: Output = None, paper: Paper = "a4") -> None:
+def book(
+    plan_file: PlanFile,
+    *,
+    output: Output = None,
+    paper: Paper = "a4",
+    trade_off: TradeOff = None,
+    turning: Turning = True,
+) -> None:
     """Write the pack book: an HTML file that needs no network, or a PDF to print."""
     from packdown.files import read_plan
 
@@ -206,5 +228,6 @@ def book(plan_file: PlanFile, *, output: Output = None, paper: Paper = "a4") -> 
         size = paper_named(paper)
         save_printed(print_book(read_plan(plan_file), size), output, "Pack book")
         return
-    written = save_book(read_plan(plan_file), output or plan_file.with_suffix(".html"))
+    target = output or plan_file.with_suffix(".html")
+    written = save_book(read_plan(plan_file), target, trade_off=trade_off, turning=turning)
     talk().print(f"Pack book: {written}", markup=False)
