@@ -66,8 +66,9 @@ def read_placed(table: Table, site: Site) -> tuple[Spot, ...]:
     if len(spots) > MAX_PIECES:
         table.place.report(f"expected at most {MAX_PIECES:,} pieces in a build")
         return ()
-    if not spots and "blocks" not in table and len(table.place.found) == before:
-        table.place.report("expected at least one piece, in plan or in place")
+    described = "plan" in table or "blocks" in table
+    if not spots and not described and len(table.place.found) == before:
+        table.place.at("place").report("expected at least one piece")
     return tuple(spots)
 
 

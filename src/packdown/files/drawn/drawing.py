@@ -69,6 +69,8 @@ def read_drawn(
     levels = read_drawing(table.need("plan", text), place)
     if len(place.found) == before and cell_um <= 0:
         table.place.at("cell").report("expected a length above 0")
+    if not any(cell.marks for level in levels for row in level.rows for cell in row):
+        place.report("expected at least one piece")
     if len(place.found) > before:
         return _named((), Table({}, table.table("names").place))
     spots = spots_of(levels, symbols, cell_um, reader, place)
