@@ -79,7 +79,7 @@ def test_the_tutorial(tmp_path: Path) -> None:
             assert printed == text
         else:
             save(info, text, tmp_path)
-    assert kinds.count("console") == 7
+    assert kinds.count("console") == 6
     assert {"csv", "toml", "python", "output"} <= set(kinds)
     counts = (tmp_path / "landing" / "counts.csv").read_text(encoding="utf-8")
     owned = re.findall(r"^\w+,(\d+)$", counts, flags=re.MULTILINE)

@@ -4,6 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from fuzzing import foreign
+from fuzzing.foreign import check
 from packdown.errors import InputError
 from packdown.files import (
     parse_plan,
@@ -68,6 +70,12 @@ end = "12:00"
 builds = [{ id = "hut", must = true, worth = 5 }]
 pieces = [{ part = "lamp", count = 2, worth = 3 }]
 """
+SETS = """\
+[sets.starter]
+contains = { slab = 2, fence = 1 }
+[sets.large]
+contains = { starter = 2, lamp = 1 }
+"""
 STATED = "piece,place,condition,event\nlamp#1,high,missing,\nslab#1,out,,Fair\n"
 COUNTED = "what,found,broken\nlamp,3,1\n# all\n"
 
@@ -100,7 +108,7 @@ def _in_workspace(file: str, files: dict[str, str], *more: str) -> Target:
         try:
             read_workspace(folder)
         except InputError as error:
-            _check(error)
+            check(error)
 
     seeds = (files.get(file, ""), *more)
     return Target(
@@ -108,24 +116,19 @@ def _in_workspace(file: str, files: dict[str, str], *more: str) -> Target:
     )
 
 
-def _check(error: InputError) -> None:
-    """Every problem says in which file it is, and what it is."""
-    assert all(problem.file and problem.message for problem in error.problems)
-
-
 def _event(data: bytes, folder: Path) -> None:
     (folder / "events" / "fair.toml").write_bytes(data)
     try:
         read_event(folder, "fair", read_workspace(folder))
     except InputError as error:
-        _check(error)
+        check(error)
 
 
 def _plan(data: bytes, _folder: Path) -> None:
     try:
         plan = parse_plan(data.decode("utf-8", "replace"), "plan.json")
     except InputError as error:
-        _check(error)
+        check(error)
     else:
         assert parse_plan(plan_json(plan), "again") == plan
 
@@ -134,7 +137,7 @@ def _counted(data: bytes, _folder: Path) -> None:
     try:
         read_counted(data.decode("utf-8", "replace"), "list")
     except InputError as error:
-        _check(error)
+        check(error)
 
 
 def _stated(data: bytes, folder: Path) -> None:
@@ -143,7 +146,7 @@ def _stated(data: bytes, folder: Path) -> None:
     try:
         read_stated(folder / "places.csv", columns)
     except InputError as error:
-        _check(error)
+        check(error)
 
 
 def _units(data: bytes, _folder: Path) -> None:
@@ -164,12 +167,19 @@ _LIST = [
     _in_workspace("builds/face.toml", FILES, FILES["builds/rest.toml"]),
     _in_workspace("builds/yard.toml", YARD, BLOCKS),
     _in_workspace("load_spaces.toml", FILES, SPACES),
+    _in_workspace("sets.toml", FILES, SETS),
     Target(
         name="event", read=_event, seeds=(EVENT.encode(),), files=FILES | {"events/fair.toml": ""}
     ),
     Target(name="plan", read=_plan, seeds=(plan_json(GOOD).encode(),), files={}),
     Target(name="counted", read=_counted, seeds=(COUNTED.encode(),), files={}),
     Target(name="stated", read=_stated, seeds=(STATED.encode(),), files={}),
+    Target(name="table.csv", read=foreign.table, seeds=(foreign.TABLE,), files=YARD),
+    Target(name="table.xlsx", read=foreign.read_sheet, seeds=foreign.SHEET_SEEDS, files=YARD),
+    *(
+        Target(name=f"mesh.{kind}", read=foreign.mesh_reader(kind), seeds=seeds, files={})
+        for kind, seeds in foreign.MESHES.items()
+    ),
     Target(name="units", read=_units, seeds=(b"1 1/2 in", b"12,5 kg", b"-3 min"), files={}),
 ]
 TARGETS = {target.name: target for target in _LIST}
