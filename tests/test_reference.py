@@ -31,6 +31,12 @@ def test_every_command_and_function_has_an_entry() -> None:
         assert name in functions
 
 
+def test_no_two_commands_have_one_name() -> None:
+    """Commands come from several modules, and none hides another."""
+    names = [name for group in COMMANDS.values() for name in group]
+    assert sorted(set(names)) == sorted(names)
+
+
 def test_the_front_door_is_what_it_says() -> None:
     """Every public name is there, and every function of the front door is public."""
     assert set(api.__all__) <= set(packdown.__all__)

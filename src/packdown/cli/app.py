@@ -42,7 +42,7 @@ COMMANDS = {
     "choices": ("trade-off",),
     "timelines": ("timeline",),
     "labels": ("labels", "lists"),
-    "export": ("export",),
+    "gltf": ("gltf",),
     "stow": ("stow",),
     "find": ("find", "show", "where"),
     "move": ("move", "history", "undo"),

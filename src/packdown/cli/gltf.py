@@ -1,4 +1,4 @@
-"""The command that hands solids to other programs: export."""
+"""The command that hands solids to other programs as glTF."""
 
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -12,7 +12,7 @@ from packdown.model import Plan, meant
 if TYPE_CHECKING:
     from packdown.model import PackedContainer, PlanBuild, Step
 
-__all__ = ["export"]
+__all__ = ["gltf"]
 
 Which = Annotated[str | None, typer.Option("--container", metavar="ID", help="This container.")]
 Build = Annotated[str | None, typer.Option("--build", metavar="ID", help="This build.")]
@@ -26,7 +26,7 @@ AtStep = Annotated[
 
 
 @app.command()
-def export(
+def gltf(
     plan_file: PlanFile,
     *,
     container: Which = None,
@@ -39,7 +39,7 @@ def export(
     from packdown.files import read_plan, write_bytes
 
     if (container is None) == (build is None):
-        raise UsageError("say which to export", hint="either --container ID or --build ID")
+        raise UsageError("say which to write", hint="either --container ID or --build ID")
     if (layer and build) or (step and container):
         raise UsageError("--layer goes with --container, --step with --build")
     plan = read_plan(plan_file)

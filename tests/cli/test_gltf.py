@@ -19,7 +19,7 @@ JOIN = next(step for step in PLAN.steps.rebuild if step.build == BUILD.id and st
 
 def run(*words: str | Path) -> tuple[int, str]:
     """Run a command; return its exit status and standard error."""
-    result = RUN.invoke(app, ["export", *(str(word) for word in words)])
+    result = RUN.invoke(app, ["gltf", *(str(word) for word in words)])
     if result.exception and not isinstance(result.exception, SystemExit):
         raise result.exception
     assert result.stdout == ""
@@ -35,7 +35,7 @@ def _nodes(file: Path) -> int:
 @pytest.fixture(scope="module")
 def plan_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The plan as a file."""
-    path = tmp_path_factory.mktemp("export") / "plan.json"
+    path = tmp_path_factory.mktemp("gltf") / "plan.json"
     write_plan(PLAN, path)
     return path
 
