@@ -162,6 +162,19 @@ def test_overlapping_bodies_are_estimated_from_the_grid(tmp_path: Path) -> None:
     assert any("overlap" in note for note in one.notes)
 
 
+def test_a_sealed_hollow_is_filled_and_told(tmp_path: Path) -> None:
+    """Nothing can be put into a closed hollow; it counts as air, not as weight."""
+    path = tmp_path / "shell.stl"
+    outer = trimesh.creation.box((30, 30, 30))
+    inner = trimesh.creation.box((20, 20, 20))
+    inner.invert()
+    write_stl(np.concatenate([outer.triangles, inner.triangles]), path)
+    one = measure_file(path, how())
+    assert one.volume_um3 == 30_000**3 - 20_000**3
+    assert len(one.cover_um) == 1
+    assert any("hollow" in note for note in one.notes)
+
+
 def test_a_shape_inside_out_is_turned(tmp_path: Path) -> None:
     """Triangles that all look inward are turned."""
     body = tile()

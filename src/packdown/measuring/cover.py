@@ -35,6 +35,8 @@ class Covered:
         Volume of the cover before it was made of fewer cuboids.
     core_um3
         Volume of all cells that lie inside.
+    sealed
+        Whether it has a hollow that nothing can reach; the cover fills it.
     plain
         Whether the surface goes round everything inside just once: bodies neither overlap nor
         are inside out, so that the volume of the mesh is that of the shape.
@@ -44,6 +46,7 @@ class Covered:
     core_um: Solid
     fine_um3: int
     core_um3: int
+    sealed: bool
     plain: bool
 
 
@@ -69,13 +72,14 @@ def cover(mesh: Mesh, lines: Lines, most_cuboids: int) -> Covered:
     inside = (turns != 0) & (touched == 0)
     cells = (inside | (touched == 1)).astype(np.uint8)
     mark_faces(mesh.triangles, xs, ys, zs, cells)
-    fill_voids(cells)
+    sealed = fill_voids(cells) > 0
     core = inside.astype(np.uint8)
     return Covered(
         cover_um=with_fewer_planes(cells, lines, most_cuboids),
         core_um=_largest(core, lines, most_cuboids),
         fine_um3=_volume(cells, lines),
         core_um3=_volume(core, lines),
+        sealed=sealed,
         plain=bool((turns[inside] == 1).all()),
     )
 

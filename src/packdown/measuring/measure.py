@@ -155,7 +155,7 @@ def _measure(raw: Raw, file: str, how: How) -> Measured:
         weight_g=estimate(volume_um3, surface, how.material, how.infill_percent),
         base_um2=round(_base(mesh)),
         centre_um=_vector(np.rint(centre)),
-        notes=(*mended, *rough, *_bodies(raw)),
+        notes=(*mended, *rough, *_bodies(raw), *_hollow(covered)),
     )
 
 
@@ -183,6 +183,10 @@ def _bodies(raw: Raw) -> tuple[str, ...]:
     if raw.bodies < 2:
         return ()
     return (f"holds {raw.bodies} objects, which were measured as one piece",)
+
+
+def _hollow(covered: Covered) -> tuple[str, ...]:
+    return ("has a hollow that nothing can reach, which its cover fills",) * covered.sealed
 
 
 def _base(mesh: Mesh) -> float:
