@@ -189,15 +189,25 @@ def test_fonts_are_embedded() -> None:
 
 
 def _short(plan: Plan) -> Plan:
-    """Return a plan of one container and one build, with the steps at both."""
+    """Return a plan of one build, and of one container with its first layer."""
     (box,) = look_up(plan).used[:1]
-    ends = {box.id, "table"}
+    fill = tuple(placement for placement in box.fill if placement.layer == 1)
+    lying = {placement.item for placement in fill}
+    items = tuple(item for item in plan.items if item.id in lying or item.build)
+    own = {name for item in items for name in item.pieces}
     down, up = (
-        tuple(step for step in steps if {step.from_, step.to} <= ends)
+        tuple(s for s in steps if {s.from_, s.to} <= {box.id, "table"} and own >= {*s.pieces})
         for steps in (plan.steps.take_down, plan.steps.rebuild)
     )
-    steps = Steps(take_down=down, rebuild=up)
-    return replace(plan, containers=(box,), builds=plan.builds[2:], steps=steps)
+    return replace(
+        plan,
+        items=items,
+        pieces=tuple(piece for piece in plan.pieces if piece.id in own),
+        containers=(replace(box, fill=fill),),
+        builds=plan.builds[2:],
+        not_packed=(),
+        steps=Steps(take_down=down, rebuild=up),
+    )
 
 
 def test_the_same_plan_gives_the_same_pages() -> None:
