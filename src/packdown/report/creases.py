@@ -36,12 +36,25 @@ def creases(solid: Solid) -> tuple[tuple[Crease, ...], ...]:
 
 
 def _of_cuboid(cuboid: Cuboid, solid: Solid) -> Iterable[Crease]:
+    solid = tuple(other for other in solid if _near(cuboid, other))
     for along, high_a, high_b in product(range(3), (False, True), (False, True)):
         a, b = (axis for axis in range(3) if axis != along)
         at = {a: cuboid[a + 3 * high_a], b: cuboid[b + 3 * high_b]}
         sides = frozenset((_side(a, high=high_a), _side(b, high=high_b)))
         for start, end in _bent(cuboid, solid, along, ((a, high_a), (b, high_b))):
             yield Crease(_point(at, along, start), _point(at, along, end), sides)
+
+
+def _near(one: Cuboid, other: Cuboid) -> bool:
+    """Whether two cuboids touch or share volume."""
+    return (
+        one.x0 <= other.x1
+        and other.x0 <= one.x1
+        and one.y0 <= other.y1
+        and other.y0 <= one.y1
+        and one.z0 <= other.z1
+        and other.z0 <= one.z1
+    )
 
 
 def _side(axis: int, *, high: bool) -> Direction:

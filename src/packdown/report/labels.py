@@ -103,18 +103,33 @@ def _stamp(outline: tuple[tuple[float, float], ...]) -> tuple[int, int, np.ndarr
 def _room(owner: np.ndarray, face: np.ndarray) -> np.ndarray:
     """Return how many cells each cell is away from the edge of its own face."""
     key = owner * 8 + face
-    inner = owner >= 0
-    room = np.zeros(owner.shape, dtype=np.int64)
-    padded = np.pad(key, 1, constant_values=-99)
-    for dy, dx in ((0, 1), (2, 1), (1, 0), (1, 2)):
-        inner = inner & (padded[dy : dy + key.shape[0], dx : dx + key.shape[1]] == key)
-    room[owner >= 0] = 1
+    inner = _inward(owner >= 0, key[1:] == key[:-1], key[:, 1:] == key[:, :-1])
+    room = (owner >= 0).astype(np.int64)
     while inner.any():
-        room[inner] += 1
-        wider = np.pad(inner, 1)
-        for dy, dx in ((0, 1), (2, 1), (1, 0), (1, 2)):
-            inner = inner & wider[dy : dy + key.shape[0], dx : dx + key.shape[1]]
+        room += inner
+        inner = _inward(inner, inner[1:] & inner[:-1], inner[:, 1:] & inner[:, :-1])
     return room
+
+
+def _inward(cells: np.ndarray, rows: np.ndarray, columns: np.ndarray) -> np.ndarray:
+    """Return the cells that go with the next ones on all four sides, none on the edge.
+
+    Parameters
+    ----------
+    cells
+        Those to choose from, shape (n, m).
+    rows, columns
+        Whether each two rows, and each two columns, go together: shapes (n - 1, m), (n, m - 1).
+    """
+    kept = np.zeros_like(cells)
+    kept[1:-1, 1:-1] = (
+        cells[1:-1, 1:-1]
+        & rows[:-1, 1:-1]
+        & rows[1:, 1:-1]
+        & columns[1:-1, :-1]
+        & columns[1:-1, 1:]
+    )
+    return kept
 
 
 def _spot(
