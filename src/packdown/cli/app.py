@@ -43,6 +43,7 @@ COMMANDS = {
     "timelines": ("timeline",),
     "labels": ("labels", "lists"),
     "gltf": ("gltf",),
+    "loading": ("load", "lift"),
     "stow": ("stow",),
     "find": ("find", "show", "where"),
     "move": ("move", "history", "undo"),

@@ -26,7 +26,9 @@ if TYPE_CHECKING:
     from packdown.model.label_sheet import LabelSheet
     from packdown.model.load_space import Allowance, Flight, LoadSpace, Opening, OpeningSide
     from packdown.model.loading import (
+        Baggage,
         Cargo,
+        FlightLoad,
         LeftBehind,
         Loaded,
         Loading,
@@ -61,6 +63,7 @@ if TYPE_CHECKING:
 __all__ = [
     "Allowance",
     "BagSize",
+    "Baggage",
     "Bound",
     "Bounds",
     "Build",
@@ -71,6 +74,7 @@ __all__ = [
     "Event",
     "Fill",
     "Flight",
+    "FlightLoad",
     "Grade",
     "Item",
     "ItemKind",
@@ -139,7 +143,7 @@ _MODULES = {
     "joints": "find_joints make_joint",
     "label_sheet": "LabelSheet",
     "load_space": "Allowance Flight LoadSpace Opening OpeningSide",
-    "loading": "Cargo LeftBehind Loaded Loading LoadRules Securing cargo_of",
+    "loading": "Baggage Cargo FlightLoad LeftBehind Loaded Loading LoadRules Securing cargo_of",
     "number_words": "runs",
     "magnet": "Magnet",
     "part": "JointKind Part Slot",

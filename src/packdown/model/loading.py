@@ -6,11 +6,13 @@ from typing import Literal
 
 from packdown.geometry import Cuboid, Vector, rotate_vector, rotated
 from packdown.model.item import Item
-from packdown.model.load_space import LoadSpace
+from packdown.model.load_space import Flight, LoadSpace
 from packdown.model.plan import PackedContainer, Plan
 
 __all__ = [
+    "Baggage",
     "Cargo",
+    "FlightLoad",
     "LeftBehind",
     "LoadRules",
     "Loaded",
@@ -183,6 +185,41 @@ class Loading:
     loaded: tuple[Loaded, ...]
     left: tuple[LeftBehind, ...]
     securing: tuple[Securing, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Baggage:
+    """One container as a piece of baggage.
+
+    Parameters
+    ----------
+    container
+        Its id.
+    kind
+        Whether it is handed in or carried on board.
+    """
+
+    container: str
+    kind: Literal["checked", "cabin"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlightLoad:
+    """What goes on a flight.
+
+    Parameters
+    ----------
+    flight
+        The flight.
+    baggage
+        Containers that go, in their own order.
+    left
+        Containers that do not, and why.
+    """
+
+    flight: Flight
+    baggage: tuple[Baggage, ...]
+    left: tuple[LeftBehind, ...]
 
 
 def placed_cuboid(cargo: Cargo, place: Loaded) -> Cuboid:

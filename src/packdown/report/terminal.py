@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from typing import Literal, Protocol
 
-from rich import box
 from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
@@ -11,6 +10,7 @@ from rich.text import Text
 
 from packdown.model import Plan, Step
 from packdown.report import bound_words, words
+from packdown.report.blocks import columns, point, section
 from packdown.report.cautions import LIFT_G, cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import step_notes
@@ -62,53 +62,33 @@ def summary(plan: Plan, console: Console) -> None:
     console.print(Text(plan.workspace, style="bold"))
     console.print(Text(words.headline(lookup)))
     if lookup.used:
-        _section("What goes where", console)
+        section("What goes where", console)
         console.print(_containers(lookup))
     if plan.builds:
-        _section("What to split", console)
+        section("What to split", console)
         console.print(_builds(plan))
         for _, sentence in (*straight_sentences(plan), *wish_sentences(plan)):
-            _point(sentence, console)
+            point(sentence, console)
     weak = weak_sentences(plan)
     if weak:
-        _section("What must not travel as it is", console)
+        section("What must not travel as it is", console)
         for _, what, sentence in weak:
-            _point(f"{what} {sentence}", console, mark="!")
+            point(f"{what} {sentence}", console, mark="!")
     if plan.not_packed:
-        _section("Not packed", console)
+        section("Not packed", console)
         for what, reason in words.left_out(lookup):
-            _point(f"{what}: {reason}", console)
-    _section("How good it is", console)
+            point(f"{what}: {reason}", console)
+    section("How good it is", console)
     if plan.not_packed:
-        _point(bound_words.BOUNDS_NEED_ALL, console)
+        point(bound_words.BOUNDS_NEED_ALL, console)
     console.print(_bounds(plan))
     for caution in cautions(lookup):
-        _section(caution.title, console)
-        _point(caution.text, console, mark="!")
-
-
-def _section(title: str, console: Console) -> None:
-    console.print()
-    console.print(Text(title, style="bold underline"))
-
-
-def _point(sentence: str, console: Console, mark: str = "-") -> None:
-    grid = Table.grid(padding=(0, 1))
-    grid.add_column(width=1)
-    grid.add_column()
-    grid.add_row(mark, Text(sentence))
-    console.print(grid)
-
-
-def _table(*headings: tuple[str, Literal["left", "right"]]) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, pad_edge=False, padding=(0, 1), show_edge=False)
-    for heading, justify in headings:
-        table.add_column(heading, justify=justify, no_wrap=justify == "right", overflow="fold")
-    return table
+        section(caution.title, console)
+        point(caution.text, console, mark="!")
 
 
 def _containers(lookup: Lookup) -> Table:
-    table = _table(
+    table = columns(
         ("container", "left"),
         ("holds", "left"),
         ("items", "right"),
@@ -136,7 +116,7 @@ def _bar(share: float) -> str:
 
 
 def _builds(plan: Plan) -> Table:
-    table = _table(
+    table = columns(
         ("build", "left"),
         ("joints split", "right"),
         ("at least", "right"),
@@ -176,7 +156,7 @@ def steps_table(plan: Plan, which: StepList) -> Table:
         ``take_down`` or ``rebuild``.
     """
     lookup = look_up(plan)
-    table = _table(("", "right"), ("step", "left"), ("where and with what", "left"))
+    table = columns(("", "right"), ("step", "left"), ("where and with what", "left"))
     heading: str | None = ""
     for step in getattr(plan.steps, which):
         if step.build != heading:
@@ -193,11 +173,11 @@ def _work(lookup: Lookup, step: Step) -> str:
 
 def print_steps(plan: Plan, which: StepList, console: Console) -> None:
     """Print the steps one way."""
-    _section(_TITLES[which], console)
+    section(_TITLES[which], console)
     if getattr(plan.steps, which):
         console.print(steps_table(plan, which))
     else:
-        _point("nothing to do", console)
+        point("nothing to do", console)
 
 
 def verification(report: VerificationReport, console: Console) -> None:
