@@ -54,7 +54,7 @@ def test_a_slope_is_covered_from_outside(tmp_path: Path) -> None:
     van = read(tmp_path, VAN + 'tailgate_slope = { depth = "250 mm", from = "400 mm" }\n')
     for height in range(400_001, 900_000, 9_999):
         true = 250_000 * (height - 400_000) / 500_000
-        (step,) = {c.y1 for c in van.blocked_um if c.z0 < height <= c.z1}
+        (step,) = {c.y1 for c in van.door_um if c.z0 < height <= c.z1}
         assert true <= step <= true + 10_001  # 20 mm of height are 10 mm of depth
 
 

@@ -67,6 +67,15 @@ def test_a_box_behind_a_wheel_arch_goes_round_it() -> None:
     assert not load(low, [box("a", 5_000, (900, 300, 200))]).loaded
 
 
+def test_an_open_tailgate_is_in_nobodys_way() -> None:
+    """Where it leans in when closed nothing may stand, but a high box passes while it is open."""
+    slope = (Cuboid(0, 0, 300_000, 1_000_000, 100_000, 700_000),)
+    space = replace(vehicle(), door_um=slope)
+    (place,) = load(space, [box("a", 5_000, (600, 400, 450))]).loaded
+    assert place.at_um[1] == 400_000
+    assert not load(space, [box("a", 5_000, (900, 750, 450))]).loaded
+
+
 def _opening(height_um: int) -> Opening:
     return Opening(side=OpeningSide.BACK, low_um=(0, 0), size_um=(1_000_000, height_um))
 

@@ -61,14 +61,15 @@ class _Model:
             model.add(inside == 0)
         low = model.new_bool_var("")
         model.add(z == 0).only_enforce_if(low)
-        for cut in self.space.blocked_um:
+        for cut in self.space.taken_um:
             c = [side // 1_000 for side in cut]
-            beside = [model.new_bool_var("") for _ in range(5)]
+            beside = [model.new_bool_var("") for _ in range(6)]
             model.add(end[0] <= c[0]).only_enforce_if(beside[0])
             model.add(x >= c[3]).only_enforce_if(beside[1])
             model.add(end[1] <= c[1]).only_enforce_if(beside[2])
             model.add(y >= c[4]).only_enforce_if(beside[3])
             model.add(z >= c[5]).only_enforce_if(beside[4])
+            model.add(z + height <= c[2]).only_enforce_if(beside[5])
             model.add_bool_or([*beside, inside.negated()])
         return _Box(one, inside, turned, (x, y, z), (*end, z + height), low)
 

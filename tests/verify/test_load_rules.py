@@ -94,6 +94,7 @@ def _space(loading: Loading, **changes: Any) -> Loading:  # noqa: ANN401 -- any 
 
 ARCH = (Cuboid(0, 700_000, 0, 50_000, 800_000, 100_000),)
 OVER = ((600_000, -300_000, 300_000), (600_000, 10_000, 300_000), (600_000, 10_000, 0))
+DOOR_CLOSED = (Cuboid(0, 0, 100_000, 1_000_000, 20_000, 700_000),)
 FENCE = (Cuboid(590_000, 0, 300_000, 1_000_000, 5_000, 700_000),)
 DOOR = Opening(side=OpeningSide.BACK, low_um=(0, 0), size_um=(950_000, 700_000))
 HIGH_RIGHT = Opening(side=OpeningSide.RIGHT, low_um=(0, 0), size_um=(800_000, 700_000))
@@ -117,6 +118,7 @@ BREAKS: dict[str, tuple[str, Callable[[], Loading]]] = {
     "below the floor": ("inside", lambda: _moved(LOADING, 2, 600_000, 10_000, -1)),
     "above the seat back": ("seat back", lambda: _space(LOADING, seat_back_um=384_999)),
     "in an arch": ("taken away", lambda: _space(LOADING, blocked_um=ARCH)),
+    "in the closed tailgate": ("taken away", lambda: _space(LOADING, door_um=DOOR_CLOSED)),
     "in each other": ("overlap", lambda: _moved(LOADING, 2, 0, 250_000, 0)),
     "in the air": ("rest", lambda: _moved(LOADING, 2, 600_000, 10_000, 1)),
     "over an edge": ("rest", lambda: _moved(LOADING, 2, 100_000, 400_000, 200_000)),

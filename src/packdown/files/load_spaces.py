@@ -94,6 +94,7 @@ def _vehicle(own: str, table: Table, base: SpaceDefaults) -> LoadSpace | None:
     size_um = (table.need("width", _DOWN), table.need("length", _DOWN), table.need("height", _DOWN))
     opening = _opening(table.table("opening"), size_um)
     blocked = _blocked(table, size_um)
+    door = disjoint_union(_slope(table, "tailgate_slope", size_um, at_seat=False))
     words, payload_g = table.get("name", text, own), table.need("payload", weight(Rounding.DOWN))
     seat_back_um, guarded = table.need("seat_back", _DOWN), table.get("guard", flag, default=False)
     friction = table.get("friction", number(0.0, 2.0), base.friction)
@@ -107,6 +108,7 @@ def _vehicle(own: str, table: Table, base: SpaceDefaults) -> LoadSpace | None:
         size_um=size_um,
         opening=opening,
         blocked_um=blocked,
+        door_um=door,
         payload_g=payload_g,
         seat_back_um=seat_back_um,
         guarded=guarded,
@@ -142,7 +144,6 @@ def _blocked(table: Table, size_um: Vector) -> Solid:
     """Read what is taken away from the inside: wheel arches, slopes, and cuboids of any use."""
     cuts = [
         *_wheel_arches(table, size_um),
-        *_slope(table, "tailgate_slope", size_um, at_seat=False),
         *_slope(table, "seat_slope", size_um, at_seat=True),
     ]
     for entry in table.tables("taken"):

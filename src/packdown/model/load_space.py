@@ -57,7 +57,9 @@ class LoadSpace:
     opening
         Where things go in.
     blocked_um
-        What is taken away by wheel arches and sloping sides; nothing rests on it.
+        What is taken away by wheel arches and a sloping seat back; nothing rests on it.
+    door_um
+        What the tailgate takes away when it is closed; when it is open it is in nobody's way.
     payload_g
         Most that may be loaded.
     seat_back_um
@@ -79,6 +81,7 @@ class LoadSpace:
     size_um: Vector
     opening: Opening
     blocked_um: Solid = ()
+    door_um: Solid = ()
     payload_g: int
     seat_back_um: int
     guarded: bool = False
@@ -95,10 +98,15 @@ class LoadSpace:
         ):
             if low < 0 or extent <= 0 or low + extent > whole:
                 raise ValueError(f"load space {self.id}: the opening is not within its side")
-        if self.blocked_um:
-            box = bounds(self.blocked_um)
+        if self.taken_um:
+            box = bounds(self.taken_um)
             if min(box[:3]) < 0 or any(h > s for h, s in zip(box[3:], self.size_um, strict=True)):
                 raise ValueError(f"load space {self.id}: what is taken away is not inside it")
+
+    @property
+    def taken_um(self) -> Solid:
+        """All that is taken away once the vehicle is closed."""
+        return self.blocked_um + self.door_um
 
     @property
     def usable_um(self) -> Vector:
@@ -110,7 +118,7 @@ class LoadSpace:
     def volume_um3(self) -> int:
         """Usable volume, less what is taken away, in cubic micrometres."""
         width, length, height = self.usable_um
-        within = (Cuboid(c.x0, c.y0, c.z0, c.x1, c.y1, min(c.z1, height)) for c in self.blocked_um)
+        within = (Cuboid(c.x0, c.y0, c.z0, c.x1, c.y1, min(c.z1, height)) for c in self.taken_um)
         return width * length * height - sum(c.volume for c in within if c.z1 > c.z0)
 
 

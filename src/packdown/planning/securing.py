@@ -146,7 +146,7 @@ class _Load:
         wall = self.space.size_um[axis] if sign > 0 else 0
         if wall - edge <= self.rules.reach_um:
             yield self.space.size_um[2]
-        others = [(c, True) for c in self.space.blocked_um]
+        others = [(c, True) for c in self.space.taken_um]
         others += [(c, held[m]) for m, c in enumerate(self.boxes) if m != n]
         for other, firm in others:
             gap = (other[axis] if sign > 0 else -other[axis + 3]) - edge

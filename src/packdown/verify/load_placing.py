@@ -72,7 +72,7 @@ def nothing_is_above_the_seat_back(lookup: LoadLookup) -> Broken:
 def taken_away_stays_free(lookup: LoadLookup) -> Broken:
     """Yield containers in a wheel arch or a slope."""
     for one in lookup.stowed:
-        if any(one.box.overlaps(cut) for cut in lookup.loading.space.blocked_um):
+        if any(one.box.overlaps(cut) for cut in lookup.loading.space.taken_um):
             yield one.name, "reaches into what is taken away from the inside"
 
 

@@ -80,7 +80,7 @@ def _tops(lookup: LoadLookup, one: Stowed, way: tuple[int, int]) -> list[int]:
     room = {(-1, 0): box.x0, (1, 0): space.size_um[0] - box.x1,
             (0, 1): space.size_um[1] - box.y1, (0, -1): box.y0}[way]  # fmt: skip
     tops = [box.z1] if room <= gap else []
-    beside = [cut for cut in space.blocked_um if _next_to(box, cut, way, gap)]
+    beside = [cut for cut in space.taken_um if _next_to(box, cut, way, gap)]
     beside += [
         other.box
         for other in lookup.stowed

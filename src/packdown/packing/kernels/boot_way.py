@@ -24,7 +24,7 @@ def _is_free(
     for p in range(count):
         if meets(stow.placed[p], x0, y0, z0, x1, y1, z1):
             return False
-    for p in range(boot.blocked.shape[0]):
+    for p in range(boot.place[at.FIXED]):
         if meets(boot.blocked[p], x0, y0, z0, x1, y1, z1):
             return False
     return True
@@ -72,7 +72,7 @@ def _level(
     lowest, highest = max(z, place[at.V0]), place[at.V1] - dz
     if lateral < place[at.U0] or highest < lowest:
         return 0
-    arches = boot.blocked.shape[0]
+    arches = boot.place[at.FIXED]
     for level in range(count + arches + 1):
         high = lowest
         if level > arches:

@@ -9,9 +9,10 @@ X0, Y0, Z0, X1, Y1, Z1, BOX, TURN, INTO = range(9)
 NUM_PLACED = 9
 
 # place: size inside, height that may be filled, payload, weight that may rest on something by its
-# own (percent); then the opening: axis, 1 for its high side, low and high ends on the other axes
-SIZE_X, SIZE_Y, SIZE_Z, TOP, PAYLOAD, HEAVIER, AXIS, HIGH, U0, U1, V0, V1 = range(12)
-NUM_PLACE = 12
+# own (percent); then the opening: axis, 1 for its high side, low and high ends on the other axes;
+# and how many of the cuboids that are taken away are there while the vehicle is open
+SIZE_X, SIZE_Y, SIZE_Z, TOP, PAYLOAD, HEAVIER, AXIS, HIGH, U0, U1, V0, V1, FIXED = range(13)
+NUM_PLACE = 13
 
 # wish: how a container is to be placed
 FREE_TURN = 2

@@ -70,7 +70,7 @@ class _Bench:
         for row, one in zip(boxes, cargo, strict=True):
             limit = at.UNLIMITED if one.stack_limit_g is None else one.stack_limit_g
             row[:] = (*one.size_um, one.gross_g, limit, one.nest_um)
-        blocked = np.array(space.blocked_um, dtype=np.int64).reshape(-1, 6)
+        blocked = np.array(space.taken_um, dtype=np.int64).reshape(-1, 6)
         self.boot = Boot(boxes, blocked, _place(space, rules))
         spots = 4 * (n + len(blocked)) + 4
         ints = np.int64
@@ -151,7 +151,7 @@ def _place(space: LoadSpace, rules: LoadRules) -> np.ndarray:
     return np.array(
         [
             *space.size_um, space.usable_um[2], space.payload_g, rules.heavier_percent,
-            side.axis, high, u0, u0 + du, v0, v0 + dv,
+            side.axis, high, u0, u0 + du, v0, v0 + dv, len(space.blocked_um),
         ],
         dtype=np.int64,
     )  # fmt: skip
