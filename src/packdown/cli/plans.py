@@ -42,6 +42,9 @@ TradeOff = Annotated[
 Turning = Annotated[
     bool, typer.Option("--turning/--flat", help="With or without what can be turned in 3D.")
 ]
+LoadFile = Annotated[
+    Path | None, typer.Option("--load", metavar="FILE", help="Show a load of `packdown load` too.")
+]
 
 TAKE_DOWN: Literal["take_down"] = "take_down"
 REBUILD: Literal["rebuild"] = "rebuild"
@@ -110,10 +113,15 @@ def show_verified(plan: Plan, report: "Report") -> None:
 
 
 def save_book(
-    plan: Plan, output: Path, *, trade_off: Path | None = None, turning: bool = True
+    plan: Plan,
+    output: Path,
+    *,
+    trade_off: Path | None = None,
+    turning: bool = True,
+    load_file: Path | None = None,
 ) -> Path:
     """Write the pack book of a plan as one page for a browser."""
-    from packdown.files import read_choices, write_text
+    from packdown.files import read_choices, read_load, write_text
     from packdown.report import book
 
     if output.suffix.lower() not in {".html", ".htm"}:
@@ -122,7 +130,8 @@ def save_book(
             hint="name it something.html or something.pdf",
         )
     choices = read_choices(trade_off) if trade_off else ()
-    write_text(book.render(plan, choices=choices, turning=turning), output)
+    loading = read_load(load_file) if load_file else None
+    write_text(book.render(plan, choices=choices, turning=turning, loading=loading), output)
     return output
 
 
@@ -160,12 +169,16 @@ def plan(
 
 @app.command()
 def verify(plan_file: PlanFile, *, as_json: Json = False) -> None:
-    """Check every rule by name; exit status 1 if any is broken."""
-    from packdown.files import read_plan
+    """Check every rule of a plan or of a load by name; exit status 1 if any is broken."""
+    from packdown.files import is_load, read_load, read_plan
     from packdown.report import verification
     from packdown.verify import verify as verify_plan
+    from packdown.verify import verify_load
 
-    report = verify_plan(read_plan(plan_file))
+    if is_load(plan_file):
+        report = verify_load(read_load(plan_file))
+    else:
+        report = verify_plan(read_plan(plan_file))
     if as_json:
         rows = [
             {
@@ -217,6 +230,7 @@ def book(
     paper: Paper = "a4",
     trade_off: TradeOff = None,
     turning: Turning = True,
+    load_file: LoadFile = None,
 ) -> None:
     """Write the pack book: an HTML file that needs no network, or a PDF to print."""
     from packdown.files import read_plan
@@ -229,5 +243,7 @@ def book(
         save_printed(print_book(read_plan(plan_file), size), output, "Pack book")
         return
     target = output or plan_file.with_suffix(".html")
-    written = save_book(read_plan(plan_file), target, trade_off=trade_off, turning=turning)
+    written = save_book(
+        read_plan(plan_file), target, trade_off=trade_off, turning=turning, load_file=load_file
+    )
     talk().print(f"Pack book: {written}", markup=False)

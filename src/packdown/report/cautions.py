@@ -8,11 +8,8 @@ from packdown.report.lookup import Lookup
 from packdown.report.words import listed
 from packdown.units import format_weight
 
-__all__ = ["IMPLANT_CM", "LIFT_G", "Caution", "cautions", "short_cautions"]
+__all__ = ["IMPLANT_CM", "Caution", "cautions", "short_cautions"]
 
-LIFT_G = 15_000
-"""Above this a container is called heavy: the mass for lifting by nearly everyone at home in
-EN 1005-2:2003+A1:2008 (the figure is from memory)."""
 IMPLANT_CM = 15
 """Distance advised between magnets and implanted devices (US Food and Drug Administration,
 advice of May 2021: six inches)."""
@@ -39,7 +36,7 @@ def short_cautions(lookup: Lookup, container: PackedContainer) -> tuple[str, ...
     """Return the cautions one container calls for, in a few words each."""
     told = []
     gross = lookup.gross_g(container)
-    if gross > LIFT_G:
+    if gross > lookup.plan.rules.lift_limit_g:
         told.append(f"heavy: {format_weight(gross)}, lift with two")
     if lookup.has_magnets(container):
         told.append(f"magnets: {IMPLANT_CM} cm from implants, away from children")
@@ -47,15 +44,16 @@ def short_cautions(lookup: Lookup, container: PackedContainer) -> tuple[str, ...
 
 
 def _lifting(lookup: Lookup, containers: Sequence[PackedContainer]) -> Caution | None:
-    heavy = [c for c in containers if lookup.gross_g(c) > LIFT_G]
+    limit_g = lookup.plan.rules.lift_limit_g
+    heavy = [c for c in containers if lookup.gross_g(c) > limit_g]
     if not heavy:
         return None
     which = listed([f"{c.name} ({format_weight(lookup.gross_g(c))})" for c in heavy])
     return Caution(
         title="Heavy to lift",
-        text=f"Above {format_weight(LIFT_G)}: {which}. Lift with two, close to the body and with "
+        text=f"Above {format_weight(limit_g)}: {which}. Lift with two, close to the body and with "
         "bent knees, or spread the contents over more containers. Where rules for lifting apply "
-        "to you, defer to local rules.",
+        "to you, ask your club, venue or employer, and defer to local rules.",
     )
 
 

@@ -11,7 +11,7 @@ from rich.text import Text
 from packdown.model import Plan, Step
 from packdown.report import bound_words, words
 from packdown.report.blocks import columns, point, section
-from packdown.report.cautions import LIFT_G, cautions
+from packdown.report.cautions import cautions
 from packdown.report.lookup import Lookup, look_up
 from packdown.report.step_words import step_notes
 from packdown.report.straight_words import straight_sentences
@@ -105,7 +105,7 @@ def _containers(lookup: Lookup) -> Table:
             str(len(container.fill)),
             str(max(placement.layer for placement in container.fill)),
             f"{_bar(share)} {share:4.0%}",
-            format_weight(gross) + (" !" if gross > LIFT_G else ""),
+            format_weight(gross) + (" !" if gross > lookup.plan.rules.lift_limit_g else ""),
         )
     return table
 

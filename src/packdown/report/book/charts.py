@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from typing import Any
 
 from packdown.model import Choice, PackedContainer, Plan
-from packdown.report.cautions import LIFT_G
 from packdown.report.lookup import Lookup
 from packdown.report.words import counted, minutes_range
 from packdown.units import format_litres, format_minutes, format_weight
@@ -19,10 +18,11 @@ def fills(lookup: Lookup) -> dict[str, Any]:
     """
     allowed = {c.id: c.tare_g + c.payload_g for c in lookup.used}
     gross = {c.id: lookup.gross_g(c) for c in lookup.used}
-    most = max([LIFT_G, *gross.values()], default=LIFT_G)
+    limit_g = lookup.plan.rules.lift_limit_g
+    most = max([limit_g, *gross.values()], default=limit_g)
     return {
-        "lift": format_weight(LIFT_G),
-        "lift_at": round(100 * LIFT_G / most),
+        "lift": format_weight(limit_g),
+        "lift_at": round(100 * limit_g / most),
         "rows": [_row(lookup, c, allowed[c.id], most) for c in lookup.used],
     }
 
@@ -37,7 +37,7 @@ def _row(lookup: Lookup, container: PackedContainer, allowed: int, most: int) ->
         "gross": format_weight(gross),
         "gross_at": round(100 * gross / most),
         "allowed": format_weight(allowed),
-        "is_heavy": gross > LIFT_G,
+        "is_heavy": gross > lookup.plan.rules.lift_limit_g,
     }
 
 

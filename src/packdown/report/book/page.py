@@ -7,7 +7,7 @@ from itertools import chain
 
 from markupsafe import Markup
 
-from packdown.model import Choice, Plan
+from packdown.model import Choice, Loading, Plan
 from packdown.report import words
 from packdown.report.book.builds import builds
 from packdown.report.book.containers import containers, views_of
@@ -16,6 +16,7 @@ from packdown.report.book.loose import loose
 from packdown.report.book.sheets import TEMPLATES, Sheets, drawn
 from packdown.report.book.summary import before_you_start, summary
 from packdown.report.book.turning import library, packed, solids
+from packdown.report.book.vehicle import vehicle
 from packdown.report.lookup import look_up
 from packdown.report.tones import stylesheet
 
@@ -32,6 +33,7 @@ def render(
     *,
     choices: Sequence[Choice] = (),
     turning: bool = True,
+    loading: Loading | None = None,
 ) -> str:
     """Return the pack book of a plan as one HTML page.
 
@@ -49,6 +51,8 @@ def render(
         of them the summary shows what fewer containers cost.
     turning
         Whether containers and builds can be turned in 3D, where the library for it is at hand.
+    loading
+        How the containers are loaded into a vehicle, if that is to be in the book.
     """
     drawing = library() if turning else ""
     sheets = Sheets(
@@ -68,12 +72,12 @@ def render(
         style_hash=_hash(style),
         script=Markup(script),  # noqa: S704 -- our own files
         script_hashes=[_hash(text) for text in (script, drawing) if text],
-        sections=_sections(sheets),
+        sections=_sections(sheets, loading),
         turning=_turning(sheets, drawing),
     )
 
 
-def _sections(sheets: Sheets) -> list[Markup]:
+def _sections(sheets: Sheets, loading: Loading | None) -> list[Markup]:
     """Return the sections of the page in their order; symbols of drawings come last."""
     views = views_of(sheets.lookup)
     sections = list(
@@ -81,6 +85,7 @@ def _sections(sheets: Sheets) -> list[Markup]:
             (summary(sheets), before_you_start(sheets)),
             containers(sheets, views),
             builds(sheets, views),
+            (vehicle(sheets, loading),) if loading else (),
             (loose(sheets), index(sheets)),
         )
     )

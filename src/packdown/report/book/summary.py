@@ -9,6 +9,7 @@ from packdown.report import bound_words, words
 from packdown.report.book.charts import fills, trade_off
 from packdown.report.book.sheets import Sheets
 from packdown.report.cautions import cautions, short_cautions
+from packdown.report.lift_words import flight_caution
 from packdown.report.lookup import Lookup
 from packdown.report.weak_words import weak_sentences
 from packdown.units import format_weight
@@ -35,7 +36,9 @@ def summary(sheets: Sheets) -> Markup:
 
 def before_you_start(sheets: Sheets) -> Markup:
     """Return the cautions."""
-    return sheets.fill("cautions", cautions=cautions(sheets.lookup))
+    flight = flight_caution(sheets.lookup)
+    found = (*cautions(sheets.lookup), *((flight,) if flight else ()))
+    return sheets.fill("cautions", cautions=found)
 
 
 def _container(lookup: Lookup, container: PackedContainer) -> dict[str, Any]:
