@@ -60,9 +60,8 @@ def strings_of(path: Path) -> Iterator[str]:
             if isinstance(first, ast.Expr) and not shown:
                 hidden.add(id(first.value))
     for node in ast.walk(tree):
-        is_text = isinstance(node, ast.Constant) and isinstance(node.value, str)
-        if is_text and id(node) not in hidden:
-            yield node.value
+        if isinstance(node, ast.Constant) and id(node) not in hidden:
+            yield from [node.value] if isinstance(node.value, str) else []
 
 
 def shipped() -> list[Path]:

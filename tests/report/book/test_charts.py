@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 from packdown.report.book.charts import fills, trade_off
-from packdown.report.cautions import LIFT_G
 from packdown.report.lookup import look_up
 from packdown.report.trade_off import choice_of
 from support.book_plan import book_plan
@@ -24,10 +23,11 @@ def test_weights_share_one_scale() -> None:
     """The heaviest takes the whole bar; the limit for one person lies where it belongs."""
     chart = fills(LOOKUP)
     gross = [LOOKUP.gross_g(container) for container in LOOKUP.used]
-    most = max(*gross, LIFT_G)
+    limit_g = PLAN.rules.lift_limit_g
+    most = max(*gross, limit_g)
     assert [row["gross_at"] for row in chart["rows"]] == [round(100 * g / most) for g in gross]
-    assert chart["lift_at"] == round(100 * LIFT_G / most)
-    assert [row["is_heavy"] for row in chart["rows"]] == [g > LIFT_G for g in gross]
+    assert chart["lift_at"] == round(100 * limit_g / most)
+    assert [row["is_heavy"] for row in chart["rows"]] == [g > limit_g for g in gross]
 
 
 def test_an_extra_container_saves_what_lies_between_two_choices() -> None:
