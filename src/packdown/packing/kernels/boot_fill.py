@@ -119,7 +119,8 @@ def _score(boot: Boot, stow: Stow, box: int, x: int, y: int, z: int, dx: int, dy
     elif stow.sides[box] == at.RIGHT:
         edge = right
     whims = stow.whims
-    return float(whims[0] * z + whims[1] * away + whims[2] * edge + 1e-3 * x)
+    height = -z if stow.sides[box] == at.UP else z
+    return float(whims[0] * height + whims[1] * away + whims[2] * edge + 1e-3 * x)
 
 
 @compiled(types.void(BootType, StowType, Whole, Whole, Whole, Whole, Whole, Whole, Whole))

@@ -36,7 +36,7 @@ class Stow(NamedTuple):
         Containers in loading order.
     turns, ends, sides
         For each container its turn, or that either will do, and to which end and to which
-        side it is drawn, or whether it is left behind.
+        side it is drawn or upwards, or whether it is left behind.
     whims
         Weights of height, of the distance to the end, and of the distance to the left.
     placed

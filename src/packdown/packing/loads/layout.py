@@ -17,7 +17,7 @@ NUM_PLACE = 13
 # wish: how a container is to be placed
 FREE_TURN = 2
 FORWARD, BACKWARD, MIDDLE, LEAVE = range(4)
-EITHER, LEFT, RIGHT = range(3)
+EITHER, LEFT, RIGHT, UP = range(4)
 
 # path: up to 6 corners on the way in, the last one down into another container
 MOST_CORNERS = 6

@@ -21,7 +21,7 @@ SETTLED = 150
 """Constructions without any gain after which a load of everything is good enough."""
 TURNS = (0, 1, at.FREE_TURN, at.FREE_TURN)
 ENDS = (at.FORWARD, at.FORWARD, at.FORWARD, at.BACKWARD, at.BACKWARD, at.MIDDLE)
-SIDES = (at.EITHER, at.LEFT, at.RIGHT)
+SIDES = (at.EITHER, at.LEFT, at.RIGHT, at.UP)
 LARGE = 300.0
 """What it costs more if what is left behind is large: small ones find a place more easily."""
 SLACK = 0.15
