@@ -289,10 +289,8 @@ def composite_index(tasks: Sequence[tuple[float, float]], duration: Duration, ta
     def multiplier(rate: float) -> float:
         return frequency_multiplier(rate, origin, duration, tables, system)
 
-    if not tasks:
-        return 0.0
-    if multiplier(sum(rate for _, rate in tasks)) == 0:
-        return float("inf")
+    if not tasks or multiplier(sum(rate for _, rate in tasks)) == 0:
+        return float("inf") if tasks else 0.0
     ordered = sorted(tasks, key=lambda task: -task[0] / multiplier(task[1]))
     index, rates = ordered[0][0] / multiplier(ordered[0][1]), ordered[0][1]
     for alone, rate in ordered[1:]:

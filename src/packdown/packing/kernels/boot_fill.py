@@ -188,17 +188,20 @@ def _may_be(
     return True
 
 
-@compiled(Whole(BootType, StowType, Whole, Whole, Whole, Whole))
-def _sinks_into(boot: Boot, stow: Stow, count: int, box: int, x: int, y: int) -> int:
-    """Return which loaded container of the same size one would sink into at a place, or -1."""
+@compiled(Whole(BootType, StowType, Whole, Whole, Whole, Whole, Whole, Whole))
+def _sinks_into(
+    boot: Boot, stow: Stow, count: int, box: int, turn: int, x: int, y: int, z: int
+) -> int:
+    """Return which loaded container of the same size one sinks into from a place, or -1."""
     size = boot.boxes[box]
-    if size[at.NEST] == 0:
+    if size[at.NEST] == 0 or z == 0:
         return -1
     for p in range(count):
         row = stow.placed[p]
         other = boot.boxes[row[at.BOX]]
         same = size[0] == other[0] and size[1] == other[1] and size[2] == other[2]
-        if same and other[at.NEST] == size[at.NEST] and row[0] == x and row[1] == y:
+        there = row[0] == x and row[1] == y and row[at.Z1] == z and row[at.TURN] == turn
+        if same and there and other[at.NEST] == size[at.NEST]:
             covered = False
             for q in range(count):
                 covered = covered or stow.placed[q, at.INTO] == p
@@ -232,15 +235,9 @@ def _load_one(boot: Boot, stow: Stow, count: int, box: int) -> bool:
             along = _spots(boot, stow, count, 1, dy, place[at.SIZE_Y], z, z + dz)
             for i in range(across):
                 for j in range(along):
-                    x, y, low, into = stow.spots[0, i], stow.spots[1, j], z, -1
-                    if z > 0:
-                        into = _sinks_into(boot, stow, count, box, x, y)
-                        if into >= 0 and stow.placed[into, at.TURN] != turn:
-                            into = -1
-                        if into >= 0 and stow.placed[into, at.Z1] == z:
-                            low = z - size[at.NEST]
-                        else:
-                            into = -1
+                    x, y = stow.spots[0, i], stow.spots[1, j]
+                    into = _sinks_into(boot, stow, count, box, turn, x, y, z)
+                    low = z - size[at.NEST] if into >= 0 else z
                     score = _score(boot, stow, box, x, y, low, dx, dy)
                     if score >= best or low + dz > place[at.TOP]:
                         continue

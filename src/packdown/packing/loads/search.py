@@ -1,7 +1,7 @@
 """Search for a load: many constructions, each a small change of a good one."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from random import Random
 
 import numpy as np
@@ -10,6 +10,7 @@ from packdown.model import Cargo, Loaded, LoadRules, LoadSpace, OpeningSide
 from packdown.packing.kernels.boot_fill import fill_boot
 from packdown.packing.kernels.boot_types import Boot, Stow
 from packdown.packing.loads import layout as at
+from packdown.packing.loads.wishes import PRESETS, Wish, changed, first
 
 __all__ = ["TRIES", "search_load"]
 
@@ -19,39 +20,21 @@ PATIENCE = 200
 """Constructions without any gain after which a search begins anew from what is best."""
 SETTLED = 150
 """Constructions without any gain after which a load of everything is good enough."""
-TURNS = (0, 1, at.FREE_TURN, at.FREE_TURN)
-ENDS = (at.FORWARD, at.FORWARD, at.FORWARD, at.BACKWARD, at.BACKWARD, at.MIDDLE)
-SIDES = (at.EITHER, at.LEFT, at.RIGHT, at.UP)
 LARGE = 300.0
 """What it costs more if what is left behind is large: small ones find a place more easily."""
 SLACK = 0.15
 """How much worse a load may be lowered and pushed forward, to be changed further."""
 RISK = 0.02
 """How often a load with one container less is changed further."""
-URGENT = 0.15
-"""How often one that was left behind goes first."""
 RESTART = 0.4
 """How often a search begins anew from nothing."""
-PRESETS = ((8.0, 1.0, 0.3), (1.0, 8.0, 0.3), (3.0, 2.0, 1.0), (1.0, 1.0, 1.0))
-"""Weights of height, distance to the end, and distance to the side to begin with."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Wish:
-    """What one construction is told: order, turns, ends, sides, and the weights of its places."""
-
-    order: tuple[int, ...]
-    turns: tuple[int, ...]
-    ends: tuple[int, ...]
-    sides: tuple[int, ...]
-    whims: tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
 class _Trial:
     """A construction and what it is worth; less is better."""
 
-    wish: _Wish
+    wish: Wish
     cost: float
     valid: bool
     count: int
@@ -90,7 +73,7 @@ class _Bench:
             carriers=np.zeros(n, ints),
         )
 
-    def build(self, wish: _Wish) -> _Trial:
+    def build(self, wish: Wish) -> _Trial:
         """Load as wished, and say what it is worth."""
         stow = self.stow
         stow.order[:], stow.turns[:], stow.ends[:] = wish.order, wish.turns, wish.ends
@@ -198,10 +181,10 @@ def search_load(
         anew = number < len(PRESETS) * 3 or since_gain > PATIENCE or current is None
         if anew:
             restart = best is None or number < len(PRESETS) * 3 or draw.random() < RESTART
-            wish = _first(cargo, number, draw) if restart or best is None else best.wish
+            wish = first(cargo, number, draw) if restart or best is None else best.wish
             since_gain = 0
         else:
-            wish = _changed(current, cargo, draw) if current else wish
+            wish = changed(current.wish, current.missing, cargo, draw) if current else wish
         trial = bench.build(wish)
         since_gain, quiet = since_gain + 1, quiet + 1
         if trial.valid and (best is None or trial.cost < best.cost - 1e-9):
@@ -216,97 +199,3 @@ def search_load(
 def _slack(draw: Random) -> float:
     """Return how much worse a load may be to be changed further: rarely by a whole container."""
     return 1_100.0 if draw.random() < RISK else SLACK
-
-
-def _rank(one: Cargo) -> float:
-    """Return when something is needed: what is not said is needed last."""
-    return float("inf") if one.needed is None else one.needed
-
-
-def _first(cargo: Sequence[Cargo], number: int, draw: Random) -> _Wish:
-    """Return a wish to begin with: by weight, by base, by volume or at random."""
-    keys: tuple[Callable[[Cargo], float], ...] = (
-        lambda one: one.gross_g,
-        lambda one: one.size_um[0] * one.size_um[1],
-        lambda one: one.size_um[0] * one.size_um[1] * one.size_um[2],
-        lambda _: draw.random(),
-    )
-    key = keys[number // len(PRESETS) % len(keys)]
-    values, n = [key(one) for one in cargo], len(cargo)
-    order = tuple(sorted(range(n), key=lambda i: (-_rank(cargo[i]), -values[i], i)))
-    free, either = (at.FREE_TURN,) * n, (at.EITHER,) * n
-    wish = _Wish(order, free, (at.FORWARD,) * n, either, PRESETS[number % len(PRESETS)])
-    if number < len(PRESETS) * 3:
-        return wish
-    return replace(
-        wish,
-        turns=tuple(draw.choice(TURNS) for _ in cargo),
-        ends=tuple(draw.choice(ENDS) for _ in cargo),
-        sides=tuple(draw.choice(SIDES) for _ in cargo),
-    )
-
-
-def _changed(trial: _Trial, cargo: Sequence[Cargo], draw: Random) -> _Wish:
-    """Change one or two things of a wish; what was left behind may go first."""
-    wish = trial.wish
-    if trial.missing and draw.random() < URGENT:
-        wish = _urged(wish, draw.choice(trial.missing), draw)
-    changes = (_swapped, _moved, _turned, _drawn, _whimsical, _left_out)
-    for _ in range(1 + (draw.random() < 0.4)):
-        wish = draw.choices(changes, weights=(4, 4, 3, 2, 1, 3))[0](wish, draw)
-    order = sorted(wish.order, key=lambda i: -_rank(cargo[i]))
-    return replace(wish, order=tuple(order))
-
-
-def _swapped(wish: _Wish, draw: Random) -> _Wish:
-    order = list(wish.order)
-    i, j = draw.randrange(len(order)), draw.randrange(len(order))
-    order[i], order[j] = order[j], order[i]
-    return replace(wish, order=tuple(order))
-
-
-def _moved(wish: _Wish, draw: Random) -> _Wish:
-    order = list(wish.order)
-    order.insert(draw.randrange(len(order)), order.pop(draw.randrange(len(order))))
-    return replace(wish, order=tuple(order))
-
-
-def _turned(wish: _Wish, draw: Random) -> _Wish:
-    turns = list(wish.turns)
-    turns[draw.randrange(len(turns))] = draw.choice(TURNS)
-    return replace(wish, turns=tuple(turns))
-
-
-def _drawn(wish: _Wish, draw: Random) -> _Wish:
-    ends = list(wish.ends)
-    sides, chosen = list(wish.sides), draw.randrange(len(ends))
-    if ends[chosen] == at.LEAVE or draw.random() < 0.5:
-        sides[chosen] = draw.choice(SIDES)
-    else:
-        ends[chosen] = draw.choice(ENDS)
-    return replace(wish, ends=tuple(ends), sides=tuple(sides))
-
-
-def _urged(wish: _Wish, chosen: int, draw: Random) -> _Wish:
-    """Load one of those left behind before all others, and leave another."""
-    order = [chosen, *(i for i in wish.order if i != chosen)]
-    ends = list(wish.ends)
-    ends[draw.randrange(len(ends))] = at.LEAVE
-    ends[chosen] = draw.choice(ENDS)
-    return replace(wish, order=tuple(order), ends=tuple(ends))
-
-
-def _left_out(wish: _Wish, draw: Random) -> _Wish:
-    """Leave one behind, or try again to load one that was left."""
-    ends = list(wish.ends)
-    chosen = draw.randrange(len(ends))
-    gone = [i for i, end in enumerate(ends) if end == at.LEAVE]
-    if gone and draw.random() < 0.7:
-        ends[draw.choice(gone)] = at.FORWARD
-    ends[chosen] = at.FORWARD if ends[chosen] == at.LEAVE else at.LEAVE
-    return replace(wish, ends=tuple(ends))
-
-
-def _whimsical(wish: _Wish, draw: Random) -> _Wish:
-    x, y, z = (draw.choice((0.0, 0.3, 1.0, 3.0, 8.0)) for _ in range(3))
-    return replace(wish, whims=(x, y, z))
