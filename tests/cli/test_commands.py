@@ -170,7 +170,7 @@ def test_the_demo_refuses_a_folder_that_is_in_use(tmp_path: Path) -> None:
 def test_interrupting_keeps_the_best_plan(tmp_path: Path) -> None:
     """Ctrl-C in the middle of the search ends it with a saved, verified plan."""
     folder = tmp_path / "example"
-    shutil.copytree(next(data_folder("examples").iterdir()), folder)
+    shutil.copytree(data_folder("examples") / "saltworks", folder)
     command = [sys.executable, "-m", "packdown", "plan", str(folder), "--effort", "100000"]
     with subprocess.Popen(
         command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True

@@ -8,6 +8,7 @@ from rich.console import Console
 
 from packdown.model import tasks_of
 from packdown.planning import plan_workspace, schedule
+from packdown.report.book import render
 from packdown.report.timeline import length_words, print_timeline, stints, timeline_data
 from packdown.report.timeline_picture import timeline_drawing
 from support import small
@@ -65,3 +66,13 @@ def test_drawing_is_svg_with_a_row_for_each_helper() -> None:
     words = [node.text for node in root.iter(f"{space}text")]
     assert {"1", "2", "0:00"} <= set(words)
     assert {stint.letter for stint in stints(PLAN, RUN, MADE)} <= set(words)
+
+
+def test_the_pack_book_has_a_timetable() -> None:
+    """With timelines, the book draws who does what when, and says it in words; else it does not."""
+    page = render(PLAN, timelines=(("rebuild", MADE),), turning=False)
+    assert 'id="timetable"' in page
+    assert length_words(PLAN, MADE) in page
+    for stint in stints(PLAN, RUN, MADE):
+        assert f"<td>{stint.letter}: {stint.name}</td>" in page
+    assert 'id="timetable"' not in render(PLAN, turning=False)

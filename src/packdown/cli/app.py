@@ -21,6 +21,7 @@ __all__ = [
     "STARTED",
     "Containers",
     "Folder",
+    "Helpers",
     "Json",
     "Output",
     "Paper",
@@ -41,6 +42,8 @@ COMMANDS = {
     "plans": ("plan", "verify", "steps", "book"),
     "choices": ("trade-off",),
     "timelines": ("timeline",),
+    "events": ("bring",),
+    "strike": ("strike",),
     "labels": ("labels", "lists"),
     "gltf": ("gltf",),
     "loading": ("load", "lift"),
@@ -61,6 +64,9 @@ Containers = Annotated[
     typer.Option("--containers", metavar="ID,...", help="Use only these containers."),
 ]
 Paper = Annotated[str, typer.Option("--paper", metavar="NAME", help="Paper: a4 or letter.")]
+Helpers = Annotated[
+    int, typer.Option("--helpers", min=1, max=99, help="How many people lend a hand.")
+]
 Json = Annotated[bool, typer.Option("--json", help="Print the data as JSON.")]
 
 

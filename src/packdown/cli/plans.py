@@ -9,7 +9,18 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import typer
 from rich.console import Console
 
-from packdown.cli.app import Containers, Folder, Json, Output, Paper, PlanFile, app, named, talk
+from packdown.cli.app import (
+    Containers,
+    Folder,
+    Helpers,
+    Json,
+    Output,
+    Paper,
+    PlanFile,
+    app,
+    named,
+    talk,
+)
 from packdown.cli.running import running
 from packdown.errors import PackdownError, UsageError
 from packdown.model import Plan, Prefer
@@ -119,8 +130,10 @@ def save_book(
     trade_off: Path | None = None,
     turning: bool = True,
     load_file: Path | None = None,
+    helpers: int = 1,
 ) -> Path:
-    """Write the pack book of a plan as one page for a browser."""
+    """Write the pack book of a plan as one page for a browser; for several, with a timetable."""
+    from packdown.cli.timelines import timelines_of
     from packdown.files import read_choices, read_load, write_text
     from packdown.report import book
 
@@ -131,7 +144,9 @@ def save_book(
         )
     choices = read_choices(trade_off) if trade_off else ()
     loading = read_load(load_file) if load_file else None
-    write_text(book.render(plan, choices=choices, turning=turning, loading=loading), output)
+    timelines = tuple(timelines_of(plan, helpers).items()) if helpers > 1 else ()
+    page = book.render(plan, choices=choices, turning=turning, loading=loading, timelines=timelines)
+    write_text(page, output)
     return output
 
 
@@ -231,8 +246,12 @@ def book(
     trade_off: TradeOff = None,
     turning: Turning = True,
     load_file: LoadFile = None,
+    helpers: Helpers = 1,
 ) -> None:
-    """Write the pack book: an HTML file that needs no network, or a PDF to print."""
+    """Write the pack book: an HTML file that needs no network, or a PDF to print.
+
+    For several helpers, the file for a browser has a timetable.
+    """
     from packdown.files import read_plan
 
     if output and output.suffix.lower() == ".pdf":
@@ -244,6 +263,11 @@ def book(
         return
     target = output or plan_file.with_suffix(".html")
     written = save_book(
-        read_plan(plan_file), target, trade_off=trade_off, turning=turning, load_file=load_file
+        read_plan(plan_file),
+        target,
+        trade_off=trade_off,
+        turning=turning,
+        load_file=load_file,
+        helpers=helpers,
     )
     talk().print(f"Pack book: {written}", markup=False)

@@ -7,18 +7,15 @@ from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 
-from packdown.cli.app import Json, Output, PlanFile, app, talk
+from packdown.cli.app import Helpers, Json, Output, PlanFile, app, talk
 from packdown.errors import PackdownError, UsageError
 
 if TYPE_CHECKING:
     from packdown.model import Plan, Timeline
     from packdown.report.terminal import StepList
 
-__all__ = ["Helpers", "timelines_of"]
+__all__ = ["timelines_of"]
 
-Helpers = Annotated[
-    int, typer.Option("--helpers", min=1, max=99, help="How many people lend a hand.")
-]
 TITLES: "dict[StepList, str]" = {"take_down": "Taking down", "rebuild": "Rebuilding"}
 
 

@@ -5,42 +5,71 @@ import shutil
 import sys
 from dataclasses import asdict
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 from rich.console import Console
 
 from packdown.cli.app import Folder, Json, app, talk
 from packdown.data import data_folder
-from packdown.errors import InputError, UsageError
-from packdown.model import Build, Weak, Workspace
+from packdown.errors import InputError, Problem, UsageError, nearest
+from packdown.model import Build, Event, Weak, Workspace
 from packdown.units import format_weight
 
 __all__: list[str] = []
 
 EXAMPLE = "saltworks"
 
+Example = Annotated[
+    str, typer.Option("--example", metavar="NAME", help="saltworks, or ropeway with an event.")
+]
+
 
 @app.command()
 def demo(
     folder: Annotated[Path, typer.Argument(help="Folder to make.")] = Path("packdown-demo"),
+    *,
+    example: Example = EXAMPLE,
 ) -> None:
-    """Copy the example workspace, plan it, verify the plan and write its pack book."""
+    """Copy an example workspace, plan it, verify the plan and write its pack book.
+
+    Of an example with an event, what is brought there is planned.
+    """
     from packdown.cli.plans import make_plan, save_book, show_verified
+    from packdown.files import event_names
+
+    examples = {path.name: path for path in data_folder("examples").iterdir()}
+    if example not in examples:
+        raise UsageError(f'there is no example "{example}"', hint=nearest(example, examples))
 
     if folder.exists() and any(folder.iterdir()):
         raise UsageError(
             f"{folder} is not empty, so the example is not copied there",
             hint=f"name another folder, or plan what is there: packdown plan {folder}",
         )
-    shutil.copytree(data_folder("examples") / EXAMPLE, folder, dirs_exist_ok=True)
+    shutil.copytree(examples[example], folder, dirs_exist_ok=True)
     plan_file = folder / "plan.json"
+    for event in event_names(folder):
+        _bring_demo(event, folder)
+        return
     plan, report = make_plan(folder, plan_file)
     show_verified(plan, report)
     book = save_book(plan, folder / "pack-book.html")
     talk().print(f"Plan:      {plan_file}\nPack book: {book}", markup=False)
     if plan.not_packed:
         raise typer.Exit(1)
+
+
+def _bring_demo(event: str, folder: Path) -> None:
+    """Plan what is brought to an event of an example, and write the pack book of that."""
+    from packdown.cli.events import bring
+    from packdown.cli.plans import save_book
+    from packdown.files import read_plan
+
+    plan_file = folder / f"{event}.json"
+    bring(event, workspace=folder, output=plan_file)
+    book = save_book(read_plan(plan_file), folder / "pack-book.html", helpers=2)
+    talk().print(f"Pack book: {book}", markup=False)
 
 
 @app.command()
@@ -66,6 +95,7 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
 
     try:
         workspace = read_workspace(folder)
+        events = _events(folder, workspace)
     except InputError as error:
         if as_json:
             rows = [
@@ -75,19 +105,7 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
             sys.stdout.write(json.dumps({"problems": rows}, indent=2, ensure_ascii=False) + "\n")
             raise typer.Exit(error.exit_code) from error
         raise
-    pieces = [piece for build in workspace.builds for piece in build.pieces]
-    everything = (*pieces, *workspace.loose)
-    found = {
-        "name": workspace.name,
-        "parts": len(workspace.parts),
-        "builds": len(workspace.builds),
-        "designs": len(workspace.designs),
-        "pieces_in_builds": len(pieces),
-        "joints": sum(len(build.joints) for build in workspace.builds),
-        "loose_pieces": len(workspace.loose),
-        "weight_g": sum(piece.weight_g for piece in everything),
-        "containers": len(workspace.containers),
-    }
+    found = _figures(workspace) | {"events": len(events)}
     weak, advice = _weak(workspace), read_advice(folder, workspace)
     if as_json:
         rows = [{"build": build.id, **asdict(entry)} for build, entry in weak]
@@ -100,7 +118,7 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
         f"{workspace.name}: no problems.\n{designs}"
         f"{found['parts']} parts, {found['builds']} builds of {found['pieces_in_builds']} pieces "
         f"with {found['joints']} joints, {found['loose_pieces']} loose pieces, "
-        f"{format_weight(sum(piece.weight_g for piece in everything))} in all, "
+        f"{format_weight(found['weight_g'])} in all, "
         f"{found['containers']} containers.",
         markup=False,
     )
@@ -109,6 +127,38 @@ def check(folder: Folder = Path(), *, as_json: Json = False) -> None:
         console.print(f"    {one.message}\n    {one.hint}", markup=False)
     for build, entry in weak:
         console.print(f"{build.name}: {weak_sentence(entry)}.", markup=False)
+
+
+def _figures(workspace: Workspace) -> dict[str, Any]:
+    """Return how much there is of everything."""
+    pieces = [piece for build in workspace.builds for piece in build.pieces]
+    return {
+        "name": workspace.name,
+        "parts": len(workspace.parts),
+        "builds": len(workspace.builds),
+        "designs": len(workspace.designs),
+        "pieces_in_builds": len(pieces),
+        "joints": sum(len(build.joints) for build in workspace.builds),
+        "loose_pieces": len(workspace.loose),
+        "weight_g": sum(piece.weight_g for piece in (*pieces, *workspace.loose)),
+        "containers": len(workspace.containers),
+    }
+
+
+def _events(folder: Path, workspace: Workspace) -> list[Event]:
+    """Read all events; every problem of all of them is told at once."""
+    from packdown.files import event_names, read_event
+
+    events: list[Event] = []
+    problems: list[Problem] = []
+    for name in event_names(folder):
+        try:
+            events.append(read_event(folder, name, workspace))
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
+    return events
 
 
 def _weak(workspace: Workspace) -> list[tuple[Build, Weak]]:

@@ -147,6 +147,9 @@ def _build(
         found = _units(build, table, site.parts, settings)
     else:
         found = _measured(build, words, table, site.parts)
+    if not stands and grade is not Grade.PLACED:
+        hint = "measured builds stand as they are: leave out stands"
+        table.place.at("stands").report("a design is described by place", hint)
     if found is None:
         return None, _NOTHING
     if len(table.place.found) > before:

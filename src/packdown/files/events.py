@@ -74,12 +74,17 @@ def _limits(table: Table, workspace: Workspace) -> Limits:
             here.report(f'there is no container "{own}"', nearest(own, known))
         elif own in (names or ())[:index]:
             here.report(f'the container "{own}" is named twice')
+    spaces = {space.id for space in workspace.load_spaces}
+    space = table.find("load_space", text)
+    if space is not None and space not in spaces:
+        here = table.place.at("load_space")
+        here.report(f'there is no load space "{space}"', nearest(space, spaces))
     sides = table.find("table", list_of(length(Rounding.DOWN), 2, 2))
     found = Limits(
         containers=names,
         most_containers=table.find("most_containers", whole(1)),
         weight_g=table.find("weight", weight(Rounding.DOWN)),
-        load_space=table.find("load_space", text),
+        load_space=space,
         journeys=table.get("journeys", whole(1, 99), 1),
         set_up_s=table.find("set_up", _time),
         strike_s=table.find("strike", _time),

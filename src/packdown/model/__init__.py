@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from packdown.model.short_id import as_short_id, meant, short_id  # else its module wins
 
 if TYPE_CHECKING:
+    from packdown.model.bringing import Bringing, Left, Pick, Turnover
     from packdown.model.build import (
         Build,
         Grade,
@@ -66,6 +67,7 @@ __all__ = [
     "Baggage",
     "Bound",
     "Bounds",
+    "Bringing",
     "Build",
     "Cargo",
     "Choice",
@@ -82,6 +84,7 @@ __all__ = [
     "JointKind",
     "JointState",
     "LabelSheet",
+    "Left",
     "LeftBehind",
     "Lifting",
     "Limits",
@@ -99,6 +102,7 @@ __all__ = [
     "Packing",
     "PackingProblem",
     "Part",
+    "Pick",
     "Piece",
     "Placement",
     "Plan",
@@ -116,6 +120,7 @@ __all__ = [
     "Task",
     "Timeline",
     "Turn",
+    "Turnover",
     "Weak",
     "Wish",
     "Workspace",
@@ -135,6 +140,7 @@ __all__ = [
 ]
 
 _MODULES = {
+    "bringing": "Bringing Left Pick Turnover",
     "build": "Build Grade Joint JointState Piece Weak loose_piece",
     "choice": "Choice",
     "container": "Container Lining",

@@ -54,6 +54,8 @@ class Piece:
         For measured builds and units: what was counted in it, as (part, number).
     alone
         Whether it must travel alone: all its joints are split.
+    needed
+        Of a loose piece, the rank in which it is needed again (1 is first), or None.
     """
 
     id: str
@@ -68,6 +70,7 @@ class Piece:
     magnets: int = 0
     contains: tuple[tuple[str, int], ...] = ()
     alone: bool = False
+    needed: int | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,4 +1,7 @@
-"""Whole jobs: pack up, what may be traded for what, and who does which step when."""
+"""Whole jobs: pack up, what may be traded for what, and who does which step when.
+
+What to bring to an event is in `packdown.planning.bringing`.
+"""
 
 from packdown.planning.timeline import quick_length, schedule
 from packdown.planning.trade_off import trade_off

@@ -39,6 +39,7 @@ def loose_item(piece: Piece) -> Item:
         allowed_ways_up=piece.ways_up,
         carry_limit_g=None if frail else piece.carry_limit_g,
         magnets=piece.magnets > 0,
+        needed=piece.needed,
     )
 
 
@@ -122,6 +123,7 @@ def _bag(
     """Return a bag; nothing may rest on it if nothing may rest on what is in it."""
     limits = [piece.carry_limit_g for piece in pieces if piece.carry_limit_g is not None]
     carry = min(limits, default=bag.carry_g)
+    ranks = [piece.needed for piece in pieces if piece.needed is not None]
     return Item(
         id=name,
         name=label,
@@ -136,4 +138,5 @@ def _bag(
         allowed_ways_up=(WayUp.UPRIGHT, WayUp.UPSIDE_DOWN),
         carry_limit_g=min(carry, bag.carry_g) if carry else None,
         magnets=False,
+        needed=min(ranks, default=None),
     )

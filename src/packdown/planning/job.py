@@ -21,12 +21,30 @@ from packdown.model import (
 )
 from packdown.planning.items import fitting_bag, key_bag, loose_item, part_bags
 
-__all__ = ["Job", "Partition"]
+__all__ = ["Job", "Memory", "Partition"]
 
 SubAssembly = tuple[str, ...]
 Groups = tuple[tuple[str, ...], ...]
 Partition = Mapping[str, tuple[SubAssembly, ...]]
 """For each build, the piece ids of its sub-assemblies."""
+
+
+@dataclass(kw_only=True)
+class Memory:
+    """What was found out about the builds of a collection, whatever they are packed into.
+
+    Parameters
+    ----------
+    items
+        For a build, its rank and the pieces of a sub-assembly: its item; None if it does not hold.
+    moves
+        For a build and its sub-assemblies: the order of work; None if they interlock.
+    """
+
+    items: dict[tuple[str, int | None, SubAssembly], Item | None] = field(default_factory=dict)
+    moves: dict[tuple[str, tuple[SubAssembly, ...]], tuple[teardown.Move, ...] | None] = field(
+        default_factory=dict
+    )
 
 
 @dataclass(kw_only=True)
@@ -39,10 +57,13 @@ class Job:
         The collection.
     containers
         Those of its containers that may be used.
+    memory
+        Shared with other jobs whose builds of the same id are the same but for their rank.
     """
 
     workspace: Workspace
     containers: tuple[Container, ...]
+    memory: Memory = field(default_factory=Memory)
     rules: Rules = field(init=False)
     loose: tuple[Item, ...] = field(init=False)
     #: Builds that start from straight cuts, with their sub-assemblies and what these spare.
@@ -51,12 +72,7 @@ class Job:
     )
     _bag: BagSize = field(init=False)
     _rooms: tuple[teardown.Room, ...] = field(init=False)
-    _items: dict[tuple[str, SubAssembly], Item | None] = field(init=False, default_factory=dict)
-
     _awkward: dict[tuple[str, SubAssembly], int] = field(init=False, default_factory=dict)
-    _moves: dict[tuple[str, tuple[SubAssembly, ...]], tuple[teardown.Move, ...] | None] = field(
-        init=False, default_factory=dict
-    )
 
     def __post_init__(self) -> None:
         self.rules = rules_of(self.workspace)
@@ -93,24 +109,24 @@ class Job:
 
     def item(self, build: Build, pieces: SubAssembly) -> Item | None:
         """Return the item of a sub-assembly, or None if it does not hold together."""
-        key = (build.id, pieces)
-        if key not in self._items:
-            self._items[key] = teardown.assemble(
+        key, items = (build.id, build.needed, pieces), self.memory.items
+        if key not in items:
+            items[key] = teardown.assemble(
                 build, pieces, self.settings, self.workspace.key_weight_g
             )
-        return self._items[key]
+        return items[key]
 
     def moves(
         self, build: Build, subs: tuple[SubAssembly, ...]
     ) -> tuple[teardown.Move, ...] | None:
         """Return the moves that take a build down to its sub-assemblies; None if they interlock."""
-        key = (build.id, subs)
-        if key not in self._moves:
+        key, moves = (build.id, subs), self.memory.moves
+        if key not in moves:
             try:
-                self._moves[key] = teardown.order_of_work(build, subs)
+                moves[key] = teardown.order_of_work(build, subs)
             except teardown.Interlocked:
-                self._moves[key] = None
-        return self._moves[key]
+                moves[key] = None
+        return moves[key]
 
     def choice(self, item: Item) -> int:
         """Count the containers that are large and strong enough for an item."""

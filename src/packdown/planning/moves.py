@@ -7,7 +7,7 @@ from packdown import teardown
 from packdown.model import Build, Container
 from packdown.planning.job import Job, Partition, SubAssembly
 
-__all__ = ["Change", "Changes", "in_build_order"]
+__all__ = ["Change", "Changes", "container_kinds", "in_build_order", "kind_of"]
 
 CUTS_EACH = 6
 """Cheapest ways of halving one sub-assembly that are looked at."""
@@ -96,7 +96,7 @@ class Changes:
                     job.workspace.key_weight_g,
                     aim=teardown.Aim.QUICK,
                 )
-                for kind in _kinds(job.containers)
+                for kind in container_kinds(job.containers)
             )
             self._alone[build.id] = tuple(
                 dict.fromkeys(found.sub_assemblies for found in splits if not found.stuck)
@@ -122,15 +122,17 @@ def _joined(build: Build, now: Subs, place_s: int) -> Iterator[Subs]:
         yield (*(sub for index, sub in enumerate(now) if index not in {one, two}), merged)
 
 
-def _kinds(containers: tuple[Container, ...]) -> list[Container]:
+def container_kinds(containers: tuple[Container, ...]) -> list[Container]:
     """Return one of each kind of container that differs in room, rules or payload."""
     kinds: dict[Container, Container] = {}
     for container in containers:
-        same = replace(
-            container, id="", name="", type="", stacked_on=None, outer_um=container.inner_um
-        )
-        kinds.setdefault(same, container)
+        kinds.setdefault(kind_of(container), container)
     return list(kinds.values())
+
+
+def kind_of(container: Container) -> Container:
+    """Return a container without all that does not matter to what goes into it."""
+    return replace(container, id="", name="", type="", stacked_on=None, outer_um=container.inner_um)
 
 
 def in_build_order(build: Build, subs: Subs) -> Subs:

@@ -7,7 +7,7 @@ from itertools import chain
 
 from markupsafe import Markup
 
-from packdown.model import Choice, Loading, Plan
+from packdown.model import Choice, Loading, Plan, Timeline
 from packdown.report import words
 from packdown.report.book.builds import builds
 from packdown.report.book.containers import containers, views_of
@@ -15,6 +15,7 @@ from packdown.report.book.index import index
 from packdown.report.book.loose import loose
 from packdown.report.book.sheets import TEMPLATES, Sheets, drawn
 from packdown.report.book.summary import before_you_start, summary
+from packdown.report.book.timetable import timetable
 from packdown.report.book.turning import library, packed, solids
 from packdown.report.book.vehicle import vehicle
 from packdown.report.lookup import look_up
@@ -34,6 +35,7 @@ def render(
     choices: Sequence[Choice] = (),
     turning: bool = True,
     loading: Loading | None = None,
+    timelines: Sequence[tuple[str, Timeline]] = (),
 ) -> str:
     """Return the pack book of a plan as one HTML page.
 
@@ -53,6 +55,8 @@ def render(
         Whether containers and builds can be turned in 3D, where the library for it is at hand.
     loading
         How the containers are loaded into a vehicle, if that is to be in the book.
+    timelines
+        Who does which step when, as (``take_down`` or ``rebuild``, timeline).
     """
     drawing = library() if turning else ""
     sheets = Sheets(
@@ -60,6 +64,7 @@ def render(
         is_sound=report_ok,
         choices=tuple(choices),
         can_turn=bool(drawing),
+        timelines=tuple(timelines),
     )
     style = _texts(STYLES) + stylesheet()
     script = _script(SCRIPTS + (TURNING if drawing else ()))
@@ -86,7 +91,7 @@ def _sections(sheets: Sheets, loading: Loading | None) -> list[Markup]:
             containers(sheets, views),
             builds(sheets, views),
             (vehicle(sheets, loading),) if loading else (),
-            (loose(sheets), index(sheets)),
+            (loose(sheets), timetable(sheets), index(sheets)),
         )
     )
     symbols = "".join(own.symbols() for own in views.values())

@@ -7,7 +7,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from packdown.model import Choice
+from packdown.model import Choice, Timeline
 from packdown.report.lookup import Lookup
 from packdown.report.tones import NUM_TONES, swatch
 
@@ -30,12 +30,15 @@ class Sheets:
         What could have been chosen instead.
     can_turn
         Whether the page has a viewer in which things can be turned.
+    timelines
+        Who does which step when, by the name of the list of steps.
     """
 
     lookup: Lookup
     is_sound: bool = True
     choices: tuple[Choice, ...] = ()
     can_turn: bool = False
+    timelines: tuple[tuple[str, Timeline], ...] = ()
 
     def fill(self, template: str, **values: object) -> Markup:
         """Fill a template of the book."""
