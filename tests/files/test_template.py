@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from packdown.errors import UsageError
-from packdown.files import new_workspace, read_workspace
+from packdown.files import event_names, new_workspace, read_workspace
 from packdown.model import Grade, JointKind
 from support.workspaces import problems_in
 
@@ -24,6 +24,7 @@ def test_an_empty_workspace_lacks_only_its_collection(tmp_path: Path) -> None:
     new_workspace(tmp_path / "mine")
     (problem,) = problems_in(tmp_path / "mine")
     assert "the collection is empty" in problem.message
+    assert event_names(tmp_path / "mine") == ()
 
 
 def test_the_examples_are_a_workspace(tmp_path: Path) -> None:

@@ -22,7 +22,14 @@ _CLOCK = re.compile(r"([01]?\d|2[0-3]):([0-5]\d)")
 
 def event_names(folder: Path) -> tuple[str, ...]:
     """Return the names of the events of a workspace."""
-    return tuple(sorted(path.stem for path in (folder / FOLDER).glob("*.toml")))
+    paths = (folder / FOLDER).glob("*.toml")
+    return tuple(sorted(path.stem for path in paths if not _is_blank(path)))
+
+
+def _is_blank(path: Path) -> bool:
+    """Whether nothing but comments is in a file, as in that of a new workspace."""
+    lines = (line.strip() for line in path.read_bytes().splitlines())
+    return all(not line or line.startswith(b"#") for line in lines)
 
 
 def read_event(folder: Path, name: str, workspace: Workspace) -> Event:
