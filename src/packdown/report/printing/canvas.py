@@ -5,9 +5,8 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from functools import partial
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
-from fpdf import FPDF
 from fpdf.drawing import PaintedPath
 from fpdf.enums import PathPaintRule, StrokeCapStyle, StrokeJoinStyle
 from fpdf.fonts import TTFFont
@@ -15,6 +14,7 @@ from fpdf.prefs import ViewerPreferences
 
 from packdown.report.printing.fitting import LEADING, MM_BY_POINT, Fitted, Measure, fit
 from packdown.report.printing.fonts import FALLBACKS, FAMILY, MISSING, font_files, plain
+from packdown.report.printing.pdf import Document
 
 __all__ = ["Box", "Canvas", "Letters", "Point", "canvas"]
 
@@ -69,15 +69,6 @@ class Letters(NamedTuple):
     halo: float
 
 
-class _Document(FPDF):
-    """Pages that can be drawn on with operators."""
-
-    def operate(self, x: float, y: float, scale: float, operators: str) -> None:
-        """Draw in a frame with its origin at a place of the page and y downwards."""
-        left, top, by = x * self.k, (self.h - y) * self.k, scale * self.k
-        self._out(f"q {by:.6f} 0 0 {-by:.6f} {left:.4f} {top:.4f} cm {operators} Q")
-
-
 class Canvas:
     """The pages of one document.
 
@@ -87,7 +78,7 @@ class Canvas:
         The document with its fonts.
     """
 
-    def __init__(self, pdf: "_Document") -> None:
+    def __init__(self, pdf: Document) -> None:
         self._pdf = pdf
         self._widths: dict[tuple[str, bool], float] = {}
         fonts = [font for font in pdf.fonts.values() if isinstance(font, TTFFont)]
@@ -231,15 +222,20 @@ class Canvas:
         told = self.sayable(text)
         em = look.points * MM_BY_POINT
         x = at[0] - self._width(told, bold=look.bold) * em / 2 * look.middle
-        ways: list[dict[str, Any]] = [{"text_mode": "FILL"}]
         if look.halo:
-            ways.insert(0, {"text_mode": "STROKE", "line_width": look.halo, "draw_color": WHITE})
-        for way in ways:
-            self._pdf.set_xy(x, at[1] - _CELL_BASELINE * em)
-            with self._pdf.local_context(**way):
-                self._pdf.set_font(FAMILY, "B" if look.bold else "", look.points)
-                self._pdf.set_text_color(BLACK)
-                self._pdf.cell(h=em, text=told)
+            rim = {"text_mode": "STROKE", "line_width": look.halo, "draw_color": WHITE}
+            with self._pdf.unread(), self._pdf.local_context(**rim):
+                self._print((x, at[1]), told, look)
+        with self._pdf.local_context(text_mode="FILL"):
+            self._print((x, at[1]), told, look)
+
+    def _print(self, at: Point, told: str, look: Letters) -> None:
+        """Write a line from its left end."""
+        em = look.points * MM_BY_POINT
+        self._pdf.set_xy(at[0], at[1] - _CELL_BASELINE * em)
+        self._pdf.set_font(FAMILY, "B" if look.bold else "", look.points)
+        self._pdf.set_text_color(BLACK)
+        self._pdf.cell(h=em, text=told)
 
     def _draw(self, path: PaintedPath) -> None:
         with self._pdf.drawing_context() as drawing:
@@ -267,7 +263,7 @@ def canvas(paper_mm: tuple[float, float], title: str) -> Iterator[Canvas]:
     title
         What the window of a reader shows.
     """
-    pdf = _Document(unit="mm", format=paper_mm)
+    pdf = Document(unit="mm", format=paper_mm)
     pdf.set_margin(0)
     pdf.c_margin = 0
     pdf.set_auto_page_break(auto=False)
