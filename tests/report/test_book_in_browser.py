@@ -99,6 +99,7 @@ def test_steps_are_turned_with_buttons_and_arrow_keys(page: "Page") -> None:
     assert walk.locator(".leaf:visible").count() == number
 
 
+@pytest.mark.parametrize("page", SIZES[:1], indirect=True)
 def test_steps_are_turned_with_a_swipe(page: "Page") -> None:
     """To the left goes on, to the right goes back, downwards scrolls."""
     for by, then in (((-120, 5), "2"), ((-100, 0), "3"), ((110, 5), "2"), ((-20, 90), "2")):
@@ -135,6 +136,7 @@ def test_ticks_survive_a_reload_and_are_printed(page: "Page") -> None:
         assert any(build.name in text for text in texts)
 
 
+@pytest.mark.parametrize("page", SIZES[:1], indirect=True)
 def test_every_step_is_on_paper(page: "Page") -> None:
     """What is off the screen for now is printed all the same."""
     paper = pypdfium2.PdfDocument(page.pdf(format="Letter"))

@@ -16,6 +16,8 @@ from packdown.report.svg import Sheet, Spot, figure, front
 
 __all__ = ["StepPicture", "step_pictures"]
 
+SIDE_UM = 20_000
+"""How deep a side counts as one, and how far above it an arrow is drawn."""
 MOVING, STAYING = Look("n", "nl"), Look("o", "ol")
 
 
@@ -89,7 +91,7 @@ def _seen_from(
     solids = {**stage.staying, **stage.moving}
     things = [Thing(solid, number[piece]) for piece, solid in solids.items()]
     ends = [corner for thing in things for c in thing.cuboids for corner in corners(c)]
-    sheet = Sheet.around(camera.project(ends).tolist())
+    sheet = Sheet.around(camera.project([*ends, *_way(stage)]).tolist())
     painting = Painting("", things, camera, sheet)
     looks = {n: MOVING if piece in stage.moving else STAYING for n, piece in enumerate(solids)}
     numbers = {number[piece] for piece in solids}
@@ -119,15 +121,19 @@ class _Pen:
 
     def arrow(self) -> str:
         """Draw the way of the moving part from its place to where it is drawn, or back."""
-        drawn: Solid = tuple(c for solid in self.stage.moving.values() for c in solid)
-        x, y, z = self.stage.offset_um
-        place = bounds(translate(drawn, -x, -y, -z))
-        start = _trailing(place, self.stage.offset_um)
-        ends = self._spots([start, _moved(start, self.stage.offset_um)])
+        ends = self._spots(_way(self.stage))
         return arrow(*(reversed(ends) if _is_joining(self.stage.step) else ends))
 
     def _spots(self, points: list[Vector]) -> list[Spot]:
         return self.sheet.spots(self.camera.project(points))
+
+
+def _way(stage: Stage) -> list[Vector]:
+    """Return where the arrow of a stage lies: at the place of the moving part, and off it."""
+    x, y, z = stage.offset_um
+    drawn: Solid = tuple(c for solid in stage.moving.values() for c in solid)
+    start = _trailing(translate(drawn, -x, -y, -z), stage.offset_um)
+    return [start, _moved(start, stage.offset_um)]
 
 
 def _is_joining(step: Step) -> bool:
@@ -142,9 +148,16 @@ def _moved(point: Vector, by: Vector) -> Vector:
     return (point[0] + by[0], point[1] + by[1], point[2] + by[2])
 
 
-def _trailing(box: Cuboid, way: Vector) -> Vector:
-    """Return the middle of the side of a box that comes last when it moves."""
+def _trailing(solid: Solid, way: Vector) -> Vector:
+    """Return the middle of the side of a solid that comes last when it moves.
+
+    Where it moves along the table that is the top of the side, clear of the joints in it.
+    """
+    box = bounds(solid)
     middle = list(_middle(box))
     axis = max(range(3), key=lambda a: abs(way[a]))
-    middle[axis] = box[axis] if way[axis] > 0 else box[axis + 3]
+    side = axis if way[axis] > 0 else axis + 3
+    middle[axis] = box[side]
+    if axis < 2:
+        middle[2] = max(c.z1 for c in solid if abs(c[side] - box[side]) <= SIDE_UM) + SIDE_UM
     return (middle[0], middle[1], middle[2])
