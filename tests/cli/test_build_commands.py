@@ -43,6 +43,18 @@ def test_a_build_with_mistakes_is_drawn_all_the_same(yard: Path) -> None:
     assert "overlap by 4 mm" in talk
 
 
+def test_what_is_missing_from_a_drawing_is_said(yard: Path) -> None:
+    """A symbol of the file without a part, but nothing of what is wrong with other builds."""
+    file = yard / "builds" / "yard.toml"
+    rest = "[symbols]\nt = 'telescope'\n[builds.other]\nsize = 3\n"
+    file.write_text(HALL.replace("Fw^ Fw^w>", "Ft  Fw^w>") + rest, encoding="utf-8")
+    status, shown, talk = run("draw", "hall", yard)
+    assert status == 2
+    assert "0 mm: F 9 x floor" in shown
+    assert 'unknown part "telescope"' in talk
+    assert "builds.other" not in talk
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [

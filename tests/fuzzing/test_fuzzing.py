@@ -1,5 +1,8 @@
 """Readers given spoilt files in small numbers, and every file that was ever found to go wrong."""
 
+import re
+import subprocess
+import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -103,3 +106,13 @@ def test_the_same_seed_spoils_the_same() -> None:
     data = TARGETS["builds/yard.toml"].seeds[0]
     assert spoilt(data, Random(7), data) == spoilt(data, Random(7), data)
     assert len({spoilt(data, Random(seed), data) for seed in range(50)}) > 40
+
+
+def test_the_engine_runs(tmp_path: Path) -> None:
+    """A second of fuzzing, guided where atheris is at hand, reads files and finds nothing."""
+    tests = Path(__file__).resolve().parents[1]
+    words = [sys.executable, "-m", "fuzzing.engine", "units", "1", str(tmp_path)]
+    done = subprocess.run(words, check=False, capture_output=True, text=True, cwd=tests)
+    assert done.returncode == 0, done.stderr[-2_000:]
+    assert re.search(r"number_of_executed_units: [1-9]|units: \d+ files", done.stdout + done.stderr)
+    assert not list(tmp_path.glob("failed-*"))

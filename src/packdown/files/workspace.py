@@ -146,14 +146,19 @@ def read_standing(folder: Path, build: str) -> Standing:
     contents = builds.standing.get(build)
     if not contents or not contents.pieces:
         raise InputError(found)
-    own = f"builds.{build}"
     return Standing(
         pieces=contents.pieces,
         joints=contents.joints,
         spots=contents.spots,
         square_um=builds.square_um,
-        problems=tuple(p for p in found if p.entry == own or p.entry.startswith(f"{own}.")),
+        problems=tuple(problem for problem in found if not _of_another(problem, build)),
     )
+
+
+def _of_another(problem: Problem, build: str) -> bool:
+    """Whether a problem is with another build alone."""
+    own = f"builds.{build}"
+    return problem.entry.startswith("builds.") and not f"{problem.entry}.".startswith(f"{own}.")
 
 
 def read_builds_of(folder: Path, found: list[Problem]) -> Builds:
