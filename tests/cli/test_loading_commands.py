@@ -71,6 +71,16 @@ def test_lifts_are_estimated(plan: Path) -> None:
     assert "Magnets on a flight" in shown.stdout
 
 
+def test_a_lift_out_of_range_has_no_index(plan: Path) -> None:
+    """NIOSH 94-110: above 175 cm nothing is recommended."""
+    high = SPACES.replace("[flights.hop]", 'sill = "2 m"\n[flights.hop]')
+    plan.with_name("load_spaces.toml").write_text(high, encoding="utf-8")
+    lifts = json.loads(RUN.invoke(app, ["lift", str(plan), "--json"]).stdout)["lifts"]
+    assert {lift["index"] for lift in lifts if "car" in lift["journey"]["name"]} == {None}
+    shown = " ".join(RUN.invoke(app, ["lift", str(plan)]).stdout.split())
+    assert "out of" in shown
+
+
 @pytest.mark.parametrize(
     ("words", "message"),
     [

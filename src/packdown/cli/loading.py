@@ -4,6 +4,7 @@ import json
 import sys
 from collections.abc import Sequence
 from dataclasses import asdict
+from math import isfinite
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -44,7 +45,7 @@ Picture = Annotated[
     Path | None, typer.Option("--picture", metavar="FILE.svg", help="Draw the load, step by step.")
 ]
 Effort = Annotated[
-    int, typer.Option("--effort", min=1, help="How long to search: same, same load.")
+    int, typer.Option("--effort", min=1, help="How long to search: same effort, same load.")
 ]
 Seed = Annotated[int, typer.Option("--seed", min=0, help="Seed of the random choices.")]
 
@@ -112,13 +113,18 @@ def lift(
         raise UsageError(f'there is no load space "{into}"', hint=_hint(own, into))
     found = _lifts(plan, own, spaces)
     if as_json:
-        data = [{"container": c.id, **asdict(each)} for c, lifts in found for each in lifts]
+        data = [{"container": c.id, **_lift_data(each)} for c, lifts in found for each in lifts]
         sys.stdout.write(_json({"lifts": data}))
         return
     _print_lifts(plan, found, own, Console(highlight=False))
     _print_magnets(plan, Console(highlight=False))
     if not look_up(plan).used:
         raise typer.Exit(1)
+
+
+def _lift_data(lift: "Handling") -> dict[str, object]:
+    """Return a lift as data; the index is null where the lift is out of range."""
+    return {**asdict(lift), "index": lift.index if isfinite(lift.index) else None}
 
 
 def _space(own: Workspace, into: str | None) -> LoadSpace | Flight:
@@ -262,7 +268,7 @@ def _print_lifts(plan: Plan, found: Lifts, own: Workspace, console: Console) -> 
     from packdown.units import format_weight
 
     lookup = look_up(plan)
-    headings = ("container", "gross", "lift", "recommended", "index", "filter m / w", "for")
+    headings = ("container", "gross", "lift", "advised", "index", "filter m / w", "for")
     rows = [
         (container.name, format_weight(lookup.gross_g(container)), *lift_row(each))
         for container, lifts in found
