@@ -56,6 +56,7 @@ def test_bring(folder: Path) -> None:
     assert "  - Path: 1 x Tile short" in shown
     assert "      Get 1 more Tile." in shown
     assert "Set up Row" in shown
+    assert "limit" in shown
     assert "rules kept" in shown
     assert "packdown strike" in talk
     assert (folder / "fair.json").exists()

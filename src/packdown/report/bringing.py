@@ -97,7 +97,7 @@ class _Names:
 
 def _made(bringing: Bringing, pick: Pick) -> str:
     there = pick.wish.build in bringing.made_there
-    return ", made there of pieces of other builds" if there else ""
+    return ", put together there" if there else ""
 
 
 def _when(session: Session) -> str:
@@ -122,7 +122,7 @@ def _turnovers(bringing: Bringing, names: _Names) -> Table:
     for heading in ("day", "before"):
         table.add_column(heading, justify="right", no_wrap=True)
     table.add_column("work", overflow="fold")
-    for heading in ("takes", "allowed"):
+    for heading in ("clear up", "set up", "limit", "pause"):
         table.add_column(heading, justify="right", no_wrap=True)
     for turn in bringing.turnovers:
         work = [
@@ -136,18 +136,17 @@ def _turnovers(bringing: Bringing, names: _Names) -> Table:
         ]
         if work:
             when = _time(turn.at_s) if turn.sessions else f"after {_time(turn.at_s)}"
-            took = clock(turn.strike_s + turn.set_up_s)
             words = "; ".join(work)
-            table.add_row(
-                str(turn.day), when, Text(words[0].upper() + words[1:]), took, _allowed(turn)
-            )
+            table.add_row(str(turn.day), when, Text(words[0].upper() + words[1:]), *_times(turn))
     return table
 
 
-def _allowed(turn: Turnover) -> str:
-    given = [
-        time
-        for time in (turn.set_up_allowed_s, turn.strike_allowed_s, turn.gap_s)
-        if time is not None
-    ]
-    return clock(min(given)) if given else ""
+def _times(turn: Turnover) -> tuple[str, str, str, str]:
+    """Return the times of clearing up and setting up, the limit, and the pause there is."""
+    limit = turn.set_up_allowed_s if turn.sessions else turn.strike_allowed_s
+    return (
+        clock(turn.strike_s) if turn.strike_s else "",
+        clock(turn.set_up_s) if turn.set_up_s else "",
+        "" if limit is None else clock(limit),
+        "" if turn.gap_s is None else clock(turn.gap_s),
+    )
