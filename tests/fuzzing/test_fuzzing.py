@@ -9,7 +9,7 @@ from pathlib import Path
 from random import Random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from fuzzing import watching
@@ -28,7 +28,7 @@ def test_seeds_are_read_as_they_are(name: str, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("name", TARGETS)
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15, deadline=None, suppress_health_check=list(HealthCheck))
 @given(seed=st.integers(0, 2**32))
 def test_spoilt_files_are_read_or_refused(
     name: str, seed: int, tmp_path_factory: pytest.TempPathFactory

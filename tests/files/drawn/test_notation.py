@@ -4,7 +4,7 @@ import doctest
 import importlib
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from packdown.files.drawn import Cell, Level, Mark, drawing_text, read_drawing
@@ -22,6 +22,7 @@ LEVELS = st.builds(
     at=st.none() | st.tuples(WORDS, WORDS),
     height=st.none() | WORDS,
 )
+UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 DRAWINGS = st.lists(LEVELS, min_size=1, max_size=4).map(tuple)
 
 
@@ -31,12 +32,14 @@ def read(text: str) -> tuple[tuple[Level, ...], list[str]]:
     return read_drawing(text, place), [str(problem) for problem in place.found]
 
 
+@UNHURRIED
 @given(DRAWINGS)
 def test_what_is_printed_reads_the_same(levels: tuple[Level, ...]) -> None:
     """Nothing of a drawing is lost on paper."""
     assert read(drawing_text(levels)) == (levels, [])
 
 
+@UNHURRIED
 @given(DRAWINGS, st.randoms(use_true_random=False))
 def test_what_is_read_prints_the_same(levels: tuple[Level, ...], chance: st.randoms) -> None:  # type: ignore[valid-type]
     """But for blanks, which mean nothing, every line comes back as it was written."""
