@@ -15,7 +15,7 @@ from packdown.verify import verify_load
 from support.exact_load import can_load
 from support.loads import random_load
 
-NUMBER, EFFORT, WORK = 60, 32, 10.0
+NUMBER, EFFORT, WORK = 60, 16, 5.0
 ROW = "{:>4} {:>10} {:>6} {:>9} {:>8} {:>8}\n"
 
 
