@@ -86,24 +86,25 @@ class Packer:
         """
         key = (content, names)
         if key not in self._found:
-            job = self._job(demand, content, names)
-            found = None
-            if roomy(job.workspace, job.containers):
-                self.tried += 1
-                found = self._first(job)
-                if found is None and self.stop():
-                    return None
-            self._found[key] = self._drafted(job, found, self.tries) if found else None
+            found = self.of(packed_workspace(demand, content), names)
+            if found is None and self.stop():
+                return None
+            self._found[key] = found
         return self._found[key]
+
+    def of(self, workspace: Workspace, names: Names) -> Packed | None:
+        """Return a packing of a whole workspace, or None if none was found."""
+        job = Job(workspace=workspace, containers=chosen(workspace, names), memory=self._memory)
+        if not roomy(job.workspace, job.containers):
+            return None
+        self.tried += 1
+        found = self._first(job)
+        return self._drafted(job, found, self.tries) if found else None
 
     def plan(self, demand: Demand, content: Content, names: Names) -> Plan | None:
         """Return the draft of a plan with a place for everything, or None if none was found."""
         found = self.packed(demand, content, names)
         return found.draft if found else None
-
-    def _job(self, demand: Demand, content: Content, names: Names) -> Job:
-        workspace = packed_workspace(demand, content)
-        return Job(workspace=workspace, containers=chosen(workspace, names), memory=self._memory)
 
     def better(self, packed: Packed, effort: int) -> Iterator[Packed]:
         """Yield other packings of the same, the best first, as a longer search finds them."""

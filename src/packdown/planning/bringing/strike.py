@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from packdown.errors import UsageError, nearest
 from packdown.model import Build, Grade, Piece, Plan, Workspace, loose_piece
+from packdown.planning.bringing.packer import Packer
 from packdown.planning.whole_job import DEFAULT_EFFORT, plan_workspace
 
 __all__ = ["gone_pieces", "strike"]
@@ -112,13 +113,14 @@ def strike(
         loose=tuple(_loosened(workspace, there)),
         designs=(),
     )
-    return plan_workspace(
-        own,
-        effort=effort,
-        containers=used if containers is None else containers,
-        stop=stop,
-        progress=progress,
-    )
+    boxes = tuple(used if containers is None else containers)
+    packer = Packer(stop=stop or (lambda: False))
+    found = packer.of(own, boxes)
+    if found is None:
+        return plan_workspace(own, effort=effort, containers=boxes, stop=stop, progress=progress)
+    tries = DEFAULT_EFFORT if effort is None else effort
+    best = min((found, *packer.better(found, tries)), key=lambda packed: packed.state.score)
+    return packer.finished(best, tries)
 
 
 def _without(build: Build, there: list[Piece], standing: Collection[str]) -> list[Piece]:
