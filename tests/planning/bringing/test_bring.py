@@ -107,7 +107,8 @@ def test_answers_keep_every_rule(seed: int) -> None:
     found = brought(event)
     assert check_bringing(WORKS, found) == ()
     assert verify(found.plan).ok
-    assert (found.musts, found.worth) == chosen(event).value
+    demand = Demand(workspace=WORKS, event=event)
+    assert (found.musts, found.worth) == choose(demand, Packer(), effort=None).value
 
 
 def relaxed(limits: Limits) -> Iterator[Limits]:
