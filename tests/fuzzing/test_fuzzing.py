@@ -17,6 +17,7 @@ from fuzzing.findings import FINDINGS
 from fuzzing.spoiling import spoilt
 from fuzzing.targets import TARGETS, Target, prepare
 from fuzzing.watching import FindingError, read_watched
+from support.most_memory import most_memory
 
 
 @pytest.mark.parametrize("name", TARGETS)
@@ -94,7 +95,7 @@ def test_the_watch_sees_what_goes_wrong(
 
 def test_too_much_memory_is_seen(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """With a bound below what the program takes anyway, the first file is a finding."""
-    if not watching.memory():
+    if not most_memory():
         pytest.skip("this system does not say how much memory a program takes")
     monkeypatch.setattr(watching, "MOST_BYTES", 1)
     with pytest.raises(FindingError, match="MiB"):

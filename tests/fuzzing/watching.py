@@ -6,10 +6,12 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from support.most_memory import most_memory
+
 if TYPE_CHECKING:
     from fuzzing.targets import Target
 
-__all__ = ["MOST_BYTES", "MOST_S", "FindingError", "memory", "read_watched"]
+__all__ = ["MOST_BYTES", "MOST_S", "FindingError", "read_watched"]
 
 MOST_S = 5.0
 """Processor time that one file may take."""
@@ -64,8 +66,8 @@ def read_watched(target: "Target", data: bytes, folder: Path) -> None:
         raise FindingError(f"{target.name} did {_seen[0]}")
     if more := _names(folder) - before - _own(target):
         raise FindingError(f"{target.name} wrote {min(more)}")
-    if memory() > MOST_BYTES:
-        raise FindingError(f"{target.name}: the program takes {memory() >> 20} MiB")
+    if most_memory() > MOST_BYTES:
+        raise FindingError(f"{target.name}: the program takes {most_memory() >> 20} MiB")
 
 
 def _own(target: "Target") -> set[str]:
@@ -75,13 +77,3 @@ def _own(target: "Target") -> set[str]:
 
 def _names(folder: Path) -> set[str]:
     return {path.relative_to(folder).as_posix() for path in folder.rglob("*")}
-
-
-def memory() -> int:
-    """Return the most memory that the program ever took, in bytes; 0 where that is not known."""
-    try:
-        import resource  # noqa: PLC0415 - not on every system
-    except ImportError:
-        return 0
-    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    return most if sys.platform == "darwin" else most * 1024

@@ -10,6 +10,8 @@ import time
 import traceback
 from typing import Any
 
+from support.most_memory import most_memory
+
 MEMORY = 3 * 2**30
 """Address space; libraries reserve far more of it than they use."""
 
@@ -22,16 +24,6 @@ def limit() -> None:
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     except (ImportError, ValueError):
         return
-
-
-def most_memory() -> int:
-    """Return the most bytes that were in use; 0 where the system does not tell."""
-    try:
-        import resource  # noqa: PLC0415 - not on every system
-    except ImportError:
-        return 0
-    used = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-    return used if sys.platform == "darwin" else used * 1024
 
 
 def run_all(commands: list[list[str]]) -> dict[str, Any]:
