@@ -165,11 +165,11 @@ def test_random_splits_and_bounds_against_every_partition() -> None:
     Nearly all splits are optimal, and nearly all bounds prove it.
     """
     met: Counter[str] = Counter()
-    for seed in range(50):
+    for seed in range(36):
         forget()
         outcome = against_every_partition(seed, 8)
         met.update(outcome)
-    assert met["all"] > 30
+    assert met["all"] > 20
     assert met["split"] >= 0.95 * met["all"]
     assert met["bound"] >= 0.95 * met["all"]
     assert met["joints"] >= 0.95 * met["all"]
