@@ -53,11 +53,11 @@ if TYPE_CHECKING:
         Step,
         StepKind,
         Steps,
-        Straight,
     )
     from packdown.model.problem import Fill, Packing, PackingProblem, usable_payloads
     from packdown.model.rules import Rules
     from packdown.model.settings import BagSize, Effort, Lifting, Prefer, Settings
+    from packdown.model.straight import Straight
     from packdown.model.timeline import Task, Timeline, Turn, tasks_of
     from packdown.model.workspace import Workspace
 
@@ -155,10 +155,11 @@ _MODULES = {
     "part": "JointKind Part Slot",
     "place_words": "place_in_words",
     "plan": "Bound Bounds NotPacked Objective PackedContainer Placement Plan PlanBuild Step "
-    "StepKind Steps Straight",
+    "StepKind Steps",
     "problem": "Fill Packing PackingProblem usable_payloads",
     "rules": "Rules",
     "settings": "BagSize Effort Lifting Prefer Settings",
+    "straight": "Straight",
     "timeline": "Task Timeline Turn tasks_of",
     "workspace": "Workspace",
 }

@@ -13,6 +13,7 @@ from packdown.model.container import Container
 from packdown.model.item import Item
 from packdown.model.rules import Rules
 from packdown.model.settings import Prefer
+from packdown.model.straight import Straight
 
 __all__ = [
     "Bound",
@@ -26,7 +27,6 @@ __all__ = [
     "Step",
     "StepKind",
     "Steps",
-    "Straight",
 ]
 
 
@@ -64,23 +64,6 @@ class PackedContainer(Container):
     """A container and what lies in it; an unused one has an empty fill."""
 
     fill: tuple[Placement, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Straight:
-    """Why a build is split along straight cuts, right through one part after another.
-
-    Parameters
-    ----------
-    least_s
-        Seconds of the split of least effort that was found.
-    keys_in_place, least_keys_in_place
-        Keys that are pulled while both parts stand in place: with straight cuts, and without.
-    """
-
-    least_s: int
-    keys_in_place: int
-    least_keys_in_place: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
