@@ -22,7 +22,8 @@ async function load() {
   solids = JSON.parse(await unpack("turning-solids"));
 }
 
-// The eye: how far it is turned and raised, and its distance from the middle of what is shown.
+// The eye: how far it is turned and raised, and how near it is. What is shown has a middle; half of
+// its diagonal in plan, and half of what it takes up from below to above as it is first seen.
 function stand() {
   const renderer = new THREE.WebGLRenderer({ canvas: sheet, antialias: true });
   renderer.setClearColor(0xfffdf8);
@@ -31,17 +32,17 @@ function stand() {
   scene.add(new THREE.AmbientLight(0xffffff, 0.6), lamp);
   const camera = new THREE.PerspectiveCamera(32, 1, 1, 1e6);
   camera.up.set(0, 0, 1);
-  return { renderer, scene, lamp, camera, things: [], turn: -0.5, rise: 0.65, far: 1, middle: [0, 0, 0] };
+  return { renderer, scene, lamp, camera, things: [], turn: -0.5, rise: 0.65, far: 1, across: 1, tall: 1, middle: [0, 0, 0] };
 }
 
 function render() {
-  const { renderer, scene, lamp, camera, turn, rise, far, middle } = view;
+  const { renderer, scene, lamp, camera, turn, rise, far, across, tall, middle } = view;
   const { clientWidth: wide, clientHeight: high } = sheet;
   if (!wide || !high) return;
   renderer.setPixelRatio(Math.min(devicePixelRatio, 2));
   renderer.setSize(wide, high, false);
   camera.aspect = wide / high;
-  const away = far * Math.max(1, high / wide);
+  const away = far * (3.8 * Math.max(tall, (across * high) / wide) + 0.3 * across);
   camera.position.set(
     middle[0] + away * Math.cos(rise) * Math.sin(turn),
     middle[1] - away * Math.cos(rise) * Math.cos(turn),
@@ -49,7 +50,7 @@ function render() {
   );
   camera.lookAt(...middle);
   camera.updateProjectionMatrix();
-  lamp.position.set(camera.position.x, camera.position.y, camera.position.z + far / 2);
+  lamp.position.set(camera.position.x, camera.position.y, camera.position.z + away / 2);
   lamp.target.position.set(...middle);
   lamp.target.updateMatrixWorld();
   renderer.render(scene, camera);
@@ -131,7 +132,10 @@ function put(what) {
   const box = new THREE.Box3();
   view.things.forEach((made) => box.expandByObject(made));
   view.middle = box.getCenter(new THREE.Vector3()).toArray();
-  view.far = 2.1 * box.getSize(new THREE.Vector3()).length();
+  const size = box.getSize(new THREE.Vector3());
+  view.far = 1;
+  view.across = Math.hypot(size.x, size.y) / 2;
+  view.tall = 0.61 * view.across + 0.4 * size.z;
 }
 
 // What a number on the slider shows: layers up to it, or one stage of rebuilding.
