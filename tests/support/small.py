@@ -27,6 +27,7 @@ from packdown.model import (
     Slot,
     Workspace,
     find_joints,
+    loose_piece,
 )
 
 MM = 1_000
@@ -166,21 +167,7 @@ def room(name: str, length: int = 2, width: int = 2) -> Build:
 
 def loose(part: Part, count: int) -> tuple[Piece, ...]:
     """Loose copies of a part."""
-    return tuple(
-        Piece(
-            id=f"{part.id}#{number}",
-            part=part.id,
-            name=part.name,
-            build=None,
-            weight_g=part.weight_g,
-            cuboids_um=part.cover_um,
-            core_um=part.core_um,
-            ways_up=part.ways_up,
-            carry_limit_g=part.carry_limit_g,
-            magnets=part.magnets,
-        )
-        for number in range(1, count + 1)
-    )
+    return tuple(loose_piece(part, number) for number in range(1, count + 1))
 
 
 def crate(name: str, length: int, width: int, height: int, **more: object) -> Container:

@@ -119,9 +119,8 @@ class StepWriter:
     def _set_down(self, move: Move) -> str:
         """Say where to set down what nothing joins, from the nearest that stands there."""
         here = self._box(move.moving)
-        standing = [part for part in self.parts if part <= set(move.staying)]
         boxes = {number: self._box(self.parts[number]) for number in self._numbers(move.staying)}
-        near = min(boxes, key=lambda n: (_apart(here, boxes[n]), n)) if standing else None
+        near = min(boxes, key=lambda n: (_apart(here, boxes[n]), n)) if boxes else None
         there = self._box(move.staying) if near is None else boxes[near]
         name = "the rest" if near is None else self._sub(near)
         x, y = here.x0 - there.x0, here.y0 - there.y0

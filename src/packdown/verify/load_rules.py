@@ -3,7 +3,7 @@
 from packdown.model import Loading
 from packdown.verify import load_placing, load_securing, load_ways
 from packdown.verify.load_lookup import look_up_load
-from packdown.verify.report import Report, Rule, Violation
+from packdown.verify.report import Report, Rule
 
 __all__ = ["LOAD_RULES", "verify_load"]
 
@@ -78,16 +78,4 @@ def verify_load(loading: Loading) -> Report:
     loading
         Any load; it may be wrong in any way.
     """
-    lookup = look_up_load(loading)
-    return Report(
-        rules=tuple(
-            (
-                rule,
-                tuple(
-                    Violation(rule=rule.name, where=where, message=message)
-                    for where, message in rule.check(lookup)
-                ),
-            )
-            for rule in LOAD_RULES
-        )
-    )
+    return Report.of(LOAD_RULES, look_up_load(loading))

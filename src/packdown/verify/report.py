@@ -1,6 +1,6 @@
 """What a verification says: every rule by name, and all that breaks it."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -56,6 +56,22 @@ class Report:
     """Every rule in the order of checking, with all that breaks it; nothing if it is kept."""
 
     rules: tuple[tuple[Rule, tuple[Violation, ...]], ...]
+
+    @classmethod
+    def of(cls, rules: Iterable[Rule], lookup: object) -> "Report":
+        """Check every rule on what was looked up in a plan or a load."""
+        return cls(
+            rules=tuple(
+                (
+                    rule,
+                    tuple(
+                        Violation(rule=rule.name, where=where, message=message)
+                        for where, message in rule.check(lookup)
+                    ),
+                )
+                for rule in rules
+            )
+        )
 
     @property
     def ok(self) -> bool:

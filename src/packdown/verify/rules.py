@@ -16,7 +16,7 @@ from packdown.verify import (
     travel,
 )
 from packdown.verify.lookup import Lookup
-from packdown.verify.report import Report, Rule, Violation
+from packdown.verify.report import Report, Rule
 
 __all__ = ["RULES", "verify"]
 
@@ -276,16 +276,4 @@ def verify(plan: Plan) -> Report:
         Every rule with all that breaks it. A rule skips ids that the plan has not; the rule on
         references reports those.
     """
-    lookup = Lookup(plan)
-    return Report(
-        rules=tuple(
-            (
-                rule,
-                tuple(
-                    Violation(rule=rule.name, where=where, message=message)
-                    for where, message in rule.check(lookup)
-                ),
-            )
-            for rule in RULES
-        )
-    )
+    return Report.of(RULES, Lookup(plan))

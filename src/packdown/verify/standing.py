@@ -1,12 +1,12 @@
 """What is on the table while a build is taken down or rebuilt stands, or is said to be held."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from packdown.geometry import WayUp
-from packdown.model import Step, StepKind
 from packdown.verify.equilibrium import SLACK, load_factor
 from packdown.verify.lookup import Lookup
 from packdown.verify.report import Broken
+from packdown.verify.steps import work_at_table
 
 __all__ = ["stages_stand"]
 
@@ -19,11 +19,11 @@ def stages_stand(lookup: Lookup) -> Broken:
     """
     subs = {frozenset(sub) for build in lookup.builds.values() for sub in build.sub_assemblies}
     answers: dict[tuple[frozenset[str], ...], float] = {}
-    for name, step in _work(lookup):
+    for where, step in work_at_table(lookup):
         held = frozenset(step.holds)
         strange = held - {*step.pieces, *step.stays}
         if strange:
-            yield f"{name} step {step.n}", f"holds {min(strange)}, which is not at work"
+            yield where, f"holds {min(strange)}, which is not at work"
         halves = [(frozenset(step.stays), frozenset(step.pieces))]
         if frozenset(step.pieces) not in subs:
             halves.append((frozenset(step.pieces), frozenset()))
@@ -34,16 +34,7 @@ def stages_stand(lookup: Lookup) -> Broken:
             if answers[key] < 1 - SLACK:
                 what = min(half[0], default="nothing")
                 rest = f" and {len(half[0]) - 1} more" if len(half[0]) > 1 else ""
-                yield f"{name} step {step.n}", f"{what}{rest} would fall, and is not held"
-
-
-def _work(lookup: Lookup) -> Iterator[tuple[str, Step]]:
-    """Yield the steps that part or join, with the names of their lists."""
-    steps = lookup.plan.steps
-    for name, run in (("take-down", steps.take_down), ("rebuild", steps.rebuild)):
-        for step in run:
-            if step.kind in (StepKind.PART, StepKind.JOIN):
-                yield name, step
+                yield where, f"{what}{rest} would fall, and is not held"
 
 
 def _load(

@@ -17,6 +17,7 @@ __all__ = [
     "steps_are_in_order",
     "steps_wait_for_others",
     "take_down_gives_sub_assemblies",
+    "work_at_table",
 ]
 
 Groups = set[frozenset[str]]
@@ -83,7 +84,7 @@ def _ends_are_true(lookup: Lookup, step: Step) -> bool:
     return near == TABLE and (far == TABLE or homes == {far})
 
 
-def _work(lookup: Lookup) -> Iterator[tuple[str, Step]]:
+def work_at_table(lookup: Lookup) -> Iterator[tuple[str, Step]]:
     """Yield the steps that part or join, with their names."""
     for name, steps in (
         ("take-down", lookup.plan.steps.take_down),
@@ -141,7 +142,7 @@ def _of_build(lookup: Lookup, groups: Groups, build: str) -> Groups:
 def joints_are_worked_once(lookup: Lookup) -> Broken:
     """Yield steps that open other joints than lie between their halves, and forgotten joints."""
     counts: dict[StepKind, Counter[str]] = defaultdict(Counter)
-    for where, step in _work(lookup):
+    for where, step in work_at_table(lookup):
         counts[step.kind].update(step.joints)
         between = {joint.id for joint in lookup.joints_between(step.pieces, step.stays)}
         for joint in sorted(between.symmetric_difference(step.joints) & lookup.joints.keys()):
@@ -163,7 +164,7 @@ def joints_are_worked_once(lookup: Lookup) -> Broken:
 
 def paths_are_free(lookup: Lookup) -> Broken:
     """Yield steps in which something is in the way of the pieces that move."""
-    for where, step in _work(lookup):
+    for where, step in work_at_table(lookup):
         if step.direction is None:
             yield where, "has no direction"
             continue
@@ -184,7 +185,7 @@ def paths_are_free(lookup: Lookup) -> Broken:
 def keys_are_counted(lookup: Lookup) -> Broken:
     """Yield steps that miscount keys, and builds whose keys freed, bagged and needed differ."""
     moved: dict[str, Counter[StepKind]] = defaultdict(Counter)
-    for where, step in _work(lookup):
+    for where, step in work_at_table(lookup):
         joints = [lookup.joints[name] for name in step.joints if name in lookup.joints]
         keys = sum(joint.keys for joint in joints)
         if step.keys != keys:
